@@ -1,0 +1,216 @@
+// Package plan reads what a maker wants to make and from what cloth, gathers
+// the pieces by fabric, has each fabric cut by package pack and collects the
+// answer: what to buy, what to cut, what is left.
+//
+// The way through is [Read] -> [Plan] -> [Gather] -> [Solve] -> [Result].
+package plan
+
+import "pinfold/units"
+
+// Plan is a plan file with its stash, read and validated. Slices keep the order
+// of the file.
+type Plan struct {
+	Title     string
+	Unit      units.Unit
+	Money     string // the currency's sign, printed before amounts
+	Ornaments []Ornament
+	Make      []Order
+	Fabrics   []Fabric
+	Stash     []StashPiece
+	Cutting   Cutting
+	// Warnings are things worth telling that do not stop the plan.
+	Warnings []string
+}
+
+// Ornament is one design on a foam ball.
+type Ornament struct {
+	Name     string
+	Ball     units.Length // the ball's diameter
+	Pieces   []Round
+	Band     *Band // nil for an ornament without one
+	Supplies []Supply
+}
+
+// Side tells on which half of the ball a round lies.
+type Side uint8
+
+// The sides.
+const (
+	Both Side = iota
+	Front
+	Back
+)
+
+// Round is one layer of equal pieces, pinned at one distance from the pole.
+type Round struct {
+	Name string
+	Size units.Size
+	// Roles lists the fabric roles with their number of pieces on the whole
+	// ball, in order of first appearance.
+	Roles []RoleCount
+	// Around lists the role of each place around the pole of one side, when the
+	// plan gives it; nil when the round has one role.
+	Around []string
+	Side   Side
+	// From is how far from the pole the round starts; nil when not given.
+	From *units.Length
+}
+
+// Count returns the round's pieces on the whole ball.
+func (r Round) Count() int {
+	n := 0
+	for _, rc := range r.Roles {
+		n += rc.Count
+	}
+	return n
+}
+
+// RoleCount is a number of pieces of one fabric role.
+type RoleCount struct {
+	Role  string
+	Count int
+}
+
+// Band is the strip that wraps the ball's middle.
+type Band struct {
+	Width, Overlap units.Length
+	Shows          units.Length // its width once folded; Width when not given
+	Role           string
+}
+
+// Supply is anything an ornament needs that is not fabric: counted or measured.
+type Supply struct {
+	Name   string
+	Count  int
+	Length units.Length
+}
+
+// Order is one line of what to make.
+type Order struct {
+	Ornament  string
+	Count     int
+	Colourway []Filling // in the order of the file
+}
+
+// Filling says which fabric fills a role.
+type Filling struct {
+	Role, Fabric string
+}
+
+// Direction says how a print may lie.
+type Direction uint8
+
+// The directions: AnyWay pieces may be turned a quarter; the others may not
+// (TwoWay ones end for end only, which a rectangle does not show).
+const (
+	AnyWay Direction = iota
+	TwoWay
+	OneWay
+)
+
+// String returns the plan file's word.
+func (d Direction) String() string { return [...]string{"any", "two-way", "one-way"}[d] }
+
+// Fabric is one real cloth.
+type Fabric struct {
+	Name      string
+	Direction Direction
+	Bolt      units.Length // the bolt's width with selvages
+	Usable    units.Length // the width between the selvages
+	// ShrinksLength and ShrinksWidth are in hundredths of a percent.
+	ShrinksLength, ShrinksWidth int
+	Buy                         []Offer
+}
+
+// OfferKind says how an offer is sold.
+type OfferKind uint8
+
+// The kinds of offers: a cut of fixed size, or a length off the bolt.
+const (
+	SoldCut OfferKind = iota
+	SoldByLength
+)
+
+// Offer is one way a fabric is sold.
+type Offer struct {
+	Kind OfferKind
+	Name string // "fat quarter", "fat eighth", "yard", "metre" or the plan's own
+	// Price is in the smallest coin; nil when the plan gives none. For
+	// SoldByLength it is the price of Per.
+	Price *int64
+	Per   units.Length // Yard or Metre, for SoldByLength
+	Size  units.Size   // for SoldCut, before shrinking and squaring
+	// RawSides is how many long sides of a sold cut are cut edges rather than
+	// selvage: 1 for half-width cuts, 2 for a cut of own size.
+	RawSides int
+	Step     units.Length // for SoldByLength
+	Least    units.Length
+	Most     units.Length // 0 for no limit
+	// Available is how many cuts can be had; -1 for no limit.
+	Available int
+}
+
+// StashPiece is cloth at hand, Count pieces of the same measures.
+type StashPiece struct {
+	ID      string
+	Fabric  string
+	Size    units.Size
+	Count   int
+	Bad     []Bad
+	Squared bool
+	Where   string
+	Note    string
+}
+
+// Bad is an area of a stash piece that cannot be used, measured from its lower
+// left corner, x across and y along the selvage.
+type Bad struct {
+	X, Y, W, H units.Length
+}
+
+// Preference is what a maker wants most after money.
+type Preference uint8
+
+// The preferences.
+const (
+	Thrift Preference = iota
+	FewerPasses
+	Balanced
+)
+
+// String returns the plan file's words.
+func (p Preference) String() string {
+	return [...]string{"thrift", "fewer passes", "balanced"}[p]
+}
+
+// Cutting says how cloth is cut.
+type Cutting struct {
+	Squaring units.Length // off every raw edge
+	Keep     units.Size   // the smallest offcut worth keeping
+	Spare    int          // extra pieces, in hundredths of a percent
+	Ruler    units.Length
+	Layers   int
+	Kerf     units.Length
+	Stages   int // how often the direction of cutting may change; 0 no limit
+	Prefer   Preference
+}
+
+// Ornament returns the ornament of that name, or nil.
+func (p *Plan) Ornament(name string) *Ornament {
+	for i := range p.Ornaments {
+		if p.Ornaments[i].Name == name {
+			return &p.Ornaments[i]
+		}
+	}
+	return nil
+}
+
+// Fabric returns the fabric of that name, or nil.
+func (p *Plan) Fabric(name string) *Fabric {
+	for i := range p.Fabrics {
+		if p.Fabrics[i].Name == name {
+			return &p.Fabrics[i]
+		}
+	}
+	return nil
+}
