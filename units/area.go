@@ -6,7 +6,7 @@ import (
 )
 
 // Area is a region's content in square ticks. One square inch is 66064384
-// square ticks, so an Area holds a little more than 88 square kilometres.
+// square ticks, so an Area holds a little more than 90 square kilometres.
 type Area int64
 
 // The named areas.
@@ -34,7 +34,7 @@ func (a Area) Times(n int) (Area, error) {
 // Plus returns a + b, or an error that wraps [ErrOverflow].
 func (a Area) Plus(b Area) (Area, error) {
 	s := a + b
-	if a >= 0 && b >= 0 && s < 0 {
+	if (s > a) != (b > 0) && b != 0 {
 		return 0, fmt.Errorf("%d + %d square ticks: %w", a, b, ErrOverflow)
 	}
 	return s, nil

@@ -25,9 +25,10 @@ func (l Length) Format(u Unit) string {
 	if s, ok := l.exact(other); ok {
 		return s + " " + other.String()
 	}
-	grid := u.printGrid()
-	s, _ := (l + grid/2).RoundDown(grid).exact(u)
-	return "about " + s + " " + u.String()
+	grid := uint64(u.printGrid())
+	sign, n := l.magnitude()
+	s, _ := exact((n+grid/2)/grid*grid, u)
+	return "about " + sign + s + " " + u.String()
 }
 
 // Number prints the length without its unit when it is whole in u, and like
@@ -57,23 +58,34 @@ func (u Unit) printGrid() Length {
 	return Inch64
 }
 
-func (l Length) exact(u Unit) (string, bool) {
+// magnitude splits off the sign. Unlike negation it holds for every Length.
+func (l Length) magnitude() (sign string, n uint64) {
 	if l < 0 {
-		s, ok := (-l).exact(u)
-		return "-" + s, ok
+		return "-", -uint64(l)
 	}
-	if l%u.printGrid() != 0 {
+	return "", uint64(l)
+}
+
+func (l Length) exact(u Unit) (string, bool) {
+	sign, n := l.magnitude()
+	s, ok := exact(n, u)
+	return sign + s, ok
+}
+
+func exact(n uint64, u Unit) (string, bool) {
+	grid := uint64(u.printGrid())
+	if n%grid != 0 {
 		return "", false
 	}
-	whole, rest := l/u.Length(), l%u.Length()
+	whole, rest := n/uint64(u.Length()), n%uint64(u.Length())
 	if rest == 0 {
-		return strconv.FormatInt(int64(whole), 10), true
+		return strconv.FormatUint(whole, 10), true
 	}
 	if u == Centimetres {
-		d := strings.TrimRight(fmt.Sprintf("%02d", rest/u.printGrid()), "0")
+		d := strings.TrimRight(fmt.Sprintf("%02d", rest/grid), "0")
 		return fmt.Sprintf("%d.%s", whole, d), true
 	}
-	num, den := int64(rest/Inch64), int64(64)
+	num, den := rest/grid, 64
 	for num%2 == 0 {
 		num, den = num/2, den/2
 	}
@@ -87,6 +99,9 @@ func (l Length) exact(u Unit) (string, bool) {
 // is a whole number of eighths or thirds of a yard, and as Format in inches
 // otherwise.
 func (l Length) Yards() string {
+	if l < 0 {
+		return l.Format(Inches)
+	}
 	for _, den := range []Length{1, 2, 3, 4, 8} {
 		step := Yard / den
 		if l%step != 0 {
@@ -106,7 +121,7 @@ func (l Length) Yards() string {
 
 // Metres prints the length as a metric counter says it, "0.75 m".
 func (l Length) Metres() string {
-	if l%Centimetre != 0 {
+	if l < 0 || l%Centimetre != 0 {
 		return l.Format(Centimetres)
 	}
 	return strconv.FormatFloat(float64(l/Centimetre)/100, 'f', -1, 64) + " m"

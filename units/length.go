@@ -13,6 +13,7 @@ package units
 import (
 	"errors"
 	"fmt"
+	"math"
 )
 
 // Length is a distance in ticks of 3.125 micrometres. The zero value is no
@@ -91,7 +92,7 @@ func (l Length) Times(n int) (Length, error) {
 		return 0, nil
 	}
 	p := int64(l) * int64(n)
-	if p/int64(n) != int64(l) {
+	if p/int64(n) != int64(l) || n == -1 && l == math.MinInt64 {
 		return 0, fmt.Errorf("%d times %v: %w", n, l, ErrOverflow)
 	}
 	return Length(p), nil

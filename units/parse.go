@@ -5,10 +5,12 @@ import (
 	"math/big"
 	"regexp"
 	"strings"
+	"unicode"
 )
 
-// Rounding says what [ParseRounded] does with a number that is not whole on the
-// written unit's grid (1/64 in for inches, feet and yards, 1/10 mm for metric).
+// Rounding says what [ParseRounded] does with a number that is not exact in
+// ticks. The grid it rounds to is 1/64 in for inches, feet and yards, and 1/10 mm
+// for metric units.
 type Rounding uint8
 
 // The directions: needs are rounded up, stock is rounded down, so that no
@@ -22,12 +24,13 @@ const (
 // Parse reads a length: a whole number, a decimal with point or comma, a
 // fraction or a mixed number (10 1/2, 10-1/2, 10½), then a unit (in, ", cm, mm,
 // m, yd, ft) or none, which means u. Anything not exact in ticks is refused, and
-// so is anything negative or above [MaxLength] (then the error wraps
+// so is anything negative or above 6710 m (then the error wraps
 // [ErrOverflow]). Errors quote the text and say what to write instead.
 func Parse(s string, u Unit) (Length, error) { return parse(s, u, exactOnly) }
 
-// ParseRounded is Parse, but rounds a number that is not whole on the unit's
-// grid up or down to it: 10.4 in is 10 13/32 in Up and 10 25/64 in Down.
+// ParseRounded is Parse, but rounds a number that is not exact in ticks up or
+// down to the written unit's grid: 10.4 in is 10 13/32 in Up and 10 25/64 in
+// Down.
 func ParseRounded(s string, u Unit, r Rounding) (Length, error) { return parse(s, u, r) }
 
 func parse(s string, u Unit, r Rounding) (Length, error) {
@@ -46,7 +49,7 @@ type quantity struct {
 }
 
 var (
-	shape  = regexp.MustCompile(`^(?:(\d+)(?:\s+|\s*-\s*))?(\d+)\s*/\s*(\d+)$|^(\d+(?:[.,]\d+)?|[.,]\d+)$`)
+	shape  = regexp.MustCompile(`^(?:(\d+)(?:\s+|\s*-\s*))?(\d+)\s*/\s*(\d+)$|^(\d+(?:[.,]\d+)?|\.\d+)$`)
 	signs  = map[rune]string{'½': "1/2", '¼': "1/4", '¾': "3/4", '⅛': "1/8", '⅜': "3/8", '⅝': "5/8", '⅞': "7/8", '⅓': "1/3", '⅔': "2/3"}
 	ticks  = map[string]Length{"in": Inch, "cm": Centimetre, "mm": Millimetre, "m": Metre, "yd": Yard, "ft": Foot}
 	naming = map[string]string{
@@ -55,6 +58,10 @@ var (
 		"yd": "yd", "yds": "yd", "yard": "yd", "yards": "yd", "ft": "ft", "foot": "ft", "feet": "ft",
 	}
 )
+
+// The longest length that can be written: whole metres below [MaxLength], so
+// that rounding up never passes it.
+const longest = MaxLength / Metre * Metre
 
 // The longest text that is read as a number: enough for any length, short
 // enough that no input can cost time.
@@ -81,7 +88,7 @@ func scan(s string) (quantity, error) {
 	}
 	t = strings.TrimSpace(strings.ReplaceAll(b.String(), "⁄", "/"))
 	cut := strings.IndexFunc(t, func(c rune) bool {
-		return !strings.ContainsRune("0123456789.,/- \t\u00a0\u202f", c)
+		return !strings.ContainsRune("0123456789.,/-", c) && !unicode.IsSpace(c)
 	})
 	name := ""
 	if cut >= 0 {
@@ -123,8 +130,8 @@ func (q quantity) length(u Unit, r Rounding) (Length, error) {
 		unit = u.String()
 	}
 	x := new(big.Rat).Mul(q.num, new(big.Rat).SetInt64(int64(ticks[unit])))
-	if x.Cmp(new(big.Rat).SetInt64(int64(MaxLength))) > 0 {
-		return 0, fmt.Errorf("length %q is %w: the most is %s", q.text, ErrOverflow, MaxLength.RoundDown(Metre).Metres())
+	if x.Cmp(new(big.Rat).SetInt64(int64(longest))) > 0 {
+		return 0, fmt.Errorf("length %q is %w: the most is %s", q.text, ErrOverflow, longest.Metres())
 	}
 	if x.IsInt() {
 		return Length(x.Num().Int64()), nil

@@ -25,9 +25,16 @@ func (s Size) Format(u Unit) string {
 	return s.Along.Format(u) + " x " + s.Across.Format(u)
 }
 
-// Number prints the size without its unit where both sides are whole in u.
+// Number prints the size without its unit where both sides are whole in u, and
+// like [Size.Format] otherwise: a bare side beside one with a unit would read as
+// that unit.
 func (s Size) Number(u Unit) string {
-	return s.Along.Number(u) + " x " + s.Across.Number(u)
+	_, a := s.Along.exact(u)
+	_, b := s.Across.exact(u)
+	if a && b {
+		return s.Along.Number(u) + " x " + s.Across.Number(u)
+	}
+	return s.Format(u)
 }
 
 // ParseSize reads two lengths with x, X or × between them: "2 x 4", "2x4 in",
@@ -38,10 +45,12 @@ func ParseSize(s string, u Unit) (Size, error) { return parseSize(s, u, exactOnl
 // ParseSizeRounded is ParseSize with [ParseRounded] for each side.
 func ParseSizeRounded(s string, u Unit, r Rounding) (Size, error) { return parseSize(s, u, r) }
 
+var crosses = strings.NewReplacer("X", "x", "×", "x")
+
 func parseSize(s string, u Unit, r Rounding) (Size, error) {
-	parts := strings.FieldsFunc(s, func(c rune) bool { return c == 'x' || c == 'X' || c == '×' })
+	parts := strings.Split(crosses.Replace(s), "x")
 	if len(parts) != 2 {
-		return Size{}, fmt.Errorf("cannot read %q as a size: write two lengths with x between them, like 2 1/2 x 4", s)
+		return Size{}, fmt.Errorf("cannot read %.60q as a size: write two lengths with x between them, like 2 1/2 x 4", s)
 	}
 	a, errA := scan(parts[0])
 	b, errB := scan(parts[1])
