@@ -23,11 +23,15 @@ type Tree struct {
 	Len   []int
 	Parts []*Tree
 
-	Piece *Placed // leaf with a piece of exactly the region's size
+	Leaf  bool
+	Piece int // the index of the piece that fills the leaf, or None
 }
 
+// None as Tree.Piece marks a leaf that holds nothing.
+const None = -1
+
 // Empty tells whether the tree is a leaf that holds nothing.
-func (t *Tree) Empty() bool { return t.Piece == nil && len(t.Parts) == 0 }
+func (t *Tree) Empty() bool { return t.Leaf && t.Piece == None }
 
 // Errors of [Build].
 var (
@@ -36,46 +40,104 @@ var (
 	ErrStages  = errors.New("more stages than allowed")
 )
 
-// Build derives a cut tree of a w x h sheet from the places of its pieces alone.
-// Making every possible cut is never wrong: what is left in each part stays
-// cuttable if the whole was, so the result depends on nothing but the first
-// direction, which is chosen for fewer stages, then for the larger single
-// leftover. stages > 0 limits the depth, a last trim of a single piece being
-// free.
+// Build derives the cut tree of a w x h sheet from the places of its pieces
+// alone, as [Cut] does.
 func Build(pr *Problem, w, h, stages int, placed []Placed) (*Tree, error) {
-	boxes := make([]box, len(placed))
-	for i := range placed {
-		pw, ph := pr.Items[placed[i].Item].Sides(placed[i].Turned)
-		x, y := int(placed[i].X), int(placed[i].Y)
-		if x < 0 || y < 0 || x+pw > w || y+ph > h {
+	boxes := make([]Rect, len(placed))
+	for i, q := range placed {
+		pw, ph := pr.Items[q.Item].Sides(q.Turned)
+		boxes[i] = Rect{int(q.X), int(q.Y), pw, ph}
+	}
+	return Cut(w, h, stages, boxes)
+}
+
+// Cut derives a cut tree of a w x h sheet that frees every box. Making every
+// possible cut is never wrong: what is left in each part stays cuttable if the
+// whole was. So little is left to choose: which free margin is cut off first and
+// along which axis the rest is cut first. The choice is for the larger single
+// leftover, then for fewer stages. stages > 0 limits the stages, a last trim of
+// a single piece being free.
+func Cut(w, h, stages int, rects []Rect) (*Tree, error) {
+	boxes := make([]box, len(rects))
+	right, top := 0, 0
+	for i, r := range rects {
+		if r.X < 0 || r.Y < 0 || r.X+r.W > w || r.Y+r.H > h {
 			return nil, ErrOutside
 		}
-		boxes[i] = box{x, y, x + pw, y + ph, &placed[i]}
+		boxes[i] = box{r.X, r.Y, r.X + r.W, r.Y + r.H, i}
+		right, top = max(right, r.X+r.W), max(top, r.Y+r.H)
 	}
 	var best *Tree
-	bestStages, bestLeft := 0, int64(-1)
-	for _, axis := range []Axis{AxisX, AxisY} {
-		t, n, ok := build(boxes, 0, 0, w, h, axis)
+	var bestLeft int64
+	bestStages, cuttable := 0, false
+	for _, way := range ways {
+		t, n, ok := way.cut(boxes, w, h, right, top)
 		if !ok {
 			continue
 		}
+		cuttable = true
+		if stages > 0 && n > stages {
+			continue
+		}
 		left := t.largestEmpty(w, h)
-		if best == nil || n < bestStages || n == bestStages && left > bestLeft {
+		if best == nil || left > bestLeft || left == bestLeft && n < bestStages {
 			best, bestStages, bestLeft = t, n, left
 		}
 	}
 	switch {
-	case best == nil:
+	case !cuttable:
 		return nil, ErrOverlap
-	case stages > 0 && bestStages > stages:
+	case best == nil:
 		return nil, ErrStages
 	}
 	return best, nil
 }
 
+// way is an order of the first cuts: the margins cut off first, then the axis.
+type way struct {
+	margins []Axis
+	axis    Axis
+}
+
+var ways = []way{
+	{nil, AxisY}, {nil, AxisX},
+	{[]Axis{AxisX}, AxisY}, {[]Axis{AxisY}, AxisX},
+	{[]Axis{AxisX, AxisY}, AxisX}, {[]Axis{AxisY, AxisX}, AxisY},
+}
+
+// cut cuts off the free margins at right and top in the way's order, then the
+// rest.
+func (wy way) cut(boxes []box, w, h, right, top int) (t *Tree, stages int, ok bool) {
+	hole := &Tree{}
+	t, at := hole, &hole
+	for _, a := range wy.margins {
+		keep, rest := &right, w-right
+		if a == AxisY {
+			keep, rest = &top, h-top
+		}
+		if rest == 0 || *keep == 0 {
+			return nil, 0, false
+		}
+		inner := &Tree{}
+		**at = Tree{Axis: a, Len: []int{*keep, rest}, Parts: []*Tree{inner, {Leaf: true, Piece: None}}}
+		at = &inner
+		if a == AxisX {
+			w = right
+		} else {
+			h = top
+		}
+	}
+	rest, n, ok := build(boxes, 0, 0, w, h, wy.axis)
+	if !ok {
+		return nil, 0, false
+	}
+	**at = *rest
+	return t, n + len(wy.margins), true
+}
+
 type box struct {
 	x0, y0, x1, y1 int
-	piece          *Placed
+	piece          int
 }
 
 func (b box) span(a Axis) (from, to int) {
@@ -90,7 +152,7 @@ func (b box) span(a Axis) (from, to int) {
 // skipped, and the last trim of a single piece is free.
 func build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stages int, ok bool) {
 	if len(boxes) == 0 {
-		return &Tree{}, 0, true
+		return &Tree{Leaf: true, Piece: None}, 0, true
 	}
 	if len(boxes) == 1 {
 		t, cuts := trim(boxes[0], x0, y0, x1, y1, axis)
@@ -154,18 +216,18 @@ func build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stages int, ok 
 
 // trim frees the single piece of a region, along axis first.
 func trim(b box, x0, y0, x1, y1 int, axis Axis) (*Tree, int) {
-	leaf := &Tree{Piece: b.piece}
+	leaf := &Tree{Leaf: true, Piece: b.piece}
 	lo, hi := [2]int{x0, y0}, [2]int{x1, y1}
 	from, to := [2]int{b.x0, b.y0}, [2]int{b.x1, b.y1}
 	cuts := 0
 	wrap := func(inner *Tree, a Axis) *Tree {
 		t := &Tree{Axis: a}
 		if from[a] > lo[a] {
-			t.Len, t.Parts = append(t.Len, from[a]-lo[a]), append(t.Parts, &Tree{})
+			t.Len, t.Parts = append(t.Len, from[a]-lo[a]), append(t.Parts, &Tree{Leaf: true, Piece: None})
 		}
 		t.Len, t.Parts = append(t.Len, to[a]-from[a]), append(t.Parts, inner)
 		if hi[a] > to[a] {
-			t.Len, t.Parts = append(t.Len, hi[a]-to[a]), append(t.Parts, &Tree{})
+			t.Len, t.Parts = append(t.Len, hi[a]-to[a]), append(t.Parts, &Tree{Leaf: true, Piece: None})
 		}
 		if len(t.Parts) == 1 {
 			return inner

@@ -1,0 +1,301 @@
+package pack
+
+import (
+	"fmt"
+
+	"pinfold/pack/internal/model"
+	"pinfold/units"
+)
+
+// scaled is a problem as the engines see it, with the way back. Every piece
+// and every stock is grown by the kerf, so that the kerf can be forgotten:
+// n pieces and n-1 kerfs fit a side exactly when n grown pieces fit the grown
+// side. Then each axis is divided by the common divisor of the sizes along it;
+// stock is rounded down, which loses nothing since only sums of sizes matter.
+type scaled struct {
+	problem Problem
+	model   model.Problem
+	gx, gy  units.Length
+	members [][]member // the pieces behind each item
+	stocks  []Stock    // the stock behind each of model.Stocks
+}
+
+// member is a piece that an item stands for; flipped members have their W where
+// the item has its H.
+type member struct {
+	piece   int
+	flipped bool
+}
+
+// newScaled converts p without its roll; each of lengths becomes a stock of one
+// copy with the roll's cost for it. Sheets with no usable area and pieces
+// without demand are left out.
+func newScaled(p Problem, lengths []units.Length) (*scaled, error) {
+	s := &scaled{problem: p}
+	s.divisors()
+	if err := s.items(); err != nil {
+		return nil, err
+	}
+	for i, sh := range p.Sheets {
+		w, h := sh.Usable()
+		cost := int64(0)
+		switch {
+		case sh.Free:
+		case p.Goal == LeastArea:
+			cost = int64(units.AreaOf(sh.W, sh.H))
+		default:
+			cost = sh.Price
+		}
+		if err := s.stock(Stock{Sheet: i}, w, h, sh.Copies, cost, sh.Bad); err != nil {
+			return nil, err
+		}
+	}
+	for _, l := range lengths {
+		w, h := p.Roll.Usable(l)
+		cost := p.Roll.Cost(l)
+		if p.Goal == LeastArea {
+			cost = int64(units.AreaOf(p.Roll.W, l))
+		}
+		if err := s.stock(Stock{Sheet: FromRoll, Length: l}, w, h, 1, cost, nil); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// divisors finds the common divisor of what must be whole along each axis.
+func (s *scaled) divisors() {
+	k := s.problem.Rules.Kerf
+	turns := false
+	for _, q := range s.problem.Pieces {
+		if q.Demand == 0 {
+			continue
+		}
+		s.gx, s.gy = gcd(s.gx, q.W+k), gcd(s.gy, q.H+k)
+		turns = turns || q.Turn && q.W != q.H
+	}
+	for _, sh := range s.problem.Sheets {
+		for _, b := range sh.Bad {
+			s.gx = gcd(gcd(s.gx, b.X), b.X+b.W+k)
+			s.gy = gcd(gcd(s.gy, b.Y), b.Y+b.H+k)
+		}
+	}
+	if turns {
+		s.gx = gcd(s.gx, s.gy)
+		s.gy = s.gx
+	}
+	s.gx, s.gy = max(s.gx, 1), max(s.gy, 1)
+}
+
+func gcd(a, b units.Length) units.Length {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return max(a, -a)
+}
+
+func (s *scaled) items() error {
+	k := s.problem.Rules.Kerf
+	type key struct {
+		w, h int
+		turn bool
+		val  int64
+	}
+	at := map[key]int{}
+	for i, q := range s.problem.Pieces {
+		if q.Demand == 0 {
+			continue
+		}
+		w, h := int((q.W+k)/s.gx), int((q.H+k)/s.gy)
+		turn := q.Turn && q.W != q.H
+		flipped := turn && w < h
+		if flipped {
+			w, h = h, w
+		}
+		value := q.Value
+		if value == 0 {
+			value = int64(units.AreaOf(q.W, q.H))
+		}
+		it, ok := at[key{w, h, turn, value}]
+		if !ok {
+			it = len(s.model.Items)
+			at[key{w, h, turn, value}] = it
+			s.model.Items = append(s.model.Items, model.Item{W: w, H: h, Turn: turn, Value: value})
+			s.members = append(s.members, nil)
+		}
+		s.model.Items[it].Demand += q.Demand
+		s.members[it] = append(s.members[it], member{i, flipped})
+	}
+	s.model.Stages = s.problem.Rules.Stages
+	return nil
+}
+
+func (s *scaled) stock(from Stock, w, h units.Length, copies int, cost int64, bad []Rect) error {
+	if w <= 0 || h <= 0 || copies == 0 {
+		return nil
+	}
+	k := s.problem.Rules.Kerf
+	st := model.Stock{W: int((w + k) / s.gx), H: int((h + k) / s.gy), Copies: copies, Cost: cost}
+	if st.W > 1<<30 || st.H > 1<<30 {
+		return fmt.Errorf("pack: a sheet of %v x %v is too large", h, w)
+	}
+	if st.W == 0 || st.H == 0 {
+		return nil
+	}
+	for _, b := range bad {
+		x0, y0 := max(b.X, 0)/s.gx, max(b.Y, 0)/s.gy
+		x1, y1 := (b.X+b.W+k+s.gx-1)/s.gx, (b.Y+b.H+k+s.gy-1)/s.gy
+		x1, y1 = min(x1, units.Length(st.W)), min(y1, units.Length(st.H))
+		if x0 < x1 && y0 < y1 {
+			st.Bad = append(st.Bad, model.Rect{X: int(x0), Y: int(y0), W: int(x1 - x0), H: int(y1 - y0)})
+		}
+	}
+	s.model.Stocks = append(s.model.Stocks, st)
+	s.stocks = append(s.stocks, from)
+	return nil
+}
+
+// usable returns the measures of the sheet behind a stock.
+func (s *scaled) usable(st Stock) (w, h units.Length) {
+	if st.Sheet == FromRoll {
+		return s.problem.Roll.Usable(st.Length)
+	}
+	return s.problem.Sheets[st.Sheet].Usable()
+}
+
+// solution converts what an engine found: the copies of each pattern are shared
+// out among the pieces behind each item, surplus pieces left out, and equal
+// layouts gathered.
+func (s *scaled) solution(m *model.Solution) (Solution, error) {
+	out := Solution{Missing: make([]int, len(s.problem.Pieces))}
+	for i, q := range s.problem.Pieces {
+		out.Missing[i] = q.Demand
+	}
+	for i, pat := range m.Patterns {
+		for left := m.Copies[i]; left > 0; {
+			placed, n := s.assign(pat, left, out.Missing)
+			l, err := s.layout(pat.Stock, placed)
+			if err != nil {
+				return Solution{}, err
+			}
+			l.Copies = n
+			out.Layouts = append(out.Layouts, l)
+			left -= n
+		}
+	}
+	return out, nil
+}
+
+// assigned is a placed item with the piece it becomes; piece -1 is left out.
+type assigned struct {
+	model.Placed
+	piece   int
+	flipped bool
+}
+
+func (a assigned) turned() bool { return a.Turned != a.flipped }
+
+// assign gives each place of pat a piece that is still missing, and returns for
+// how many of the copies the same assignment holds; missing is lowered.
+func (s *scaled) assign(pat model.Pattern, copies int, missing []int) ([]assigned, int) {
+	out := make([]assigned, len(pat.Placed))
+	used := map[int]int{}
+	for i, q := range pat.Placed {
+		out[i] = assigned{Placed: q, piece: -1}
+		for _, m := range s.members[q.Item] {
+			if missing[m.piece] > used[m.piece] {
+				out[i].piece, out[i].flipped = m.piece, m.flipped
+				used[m.piece]++
+				break
+			}
+		}
+	}
+	times := copies
+	for piece, n := range used {
+		times = min(times, missing[piece]/n)
+	}
+	for piece, n := range used {
+		missing[piece] -= times * n
+	}
+	return out, times
+}
+
+// layout builds the cut tree of one sheet in the problem's own lengths, where
+// what rounding the stock down took away is there again.
+func (s *scaled) layout(stock int, placed []assigned) (Layout, error) {
+	k := s.problem.Rules.Kerf
+	kept := make([]assigned, 0, len(placed))
+	var boxes []model.Rect
+	for _, a := range placed {
+		if a.piece < 0 {
+			continue
+		}
+		kept = append(kept, a)
+		q := s.problem.Pieces[a.piece]
+		w, h := q.W, q.H
+		if a.turned() {
+			w, h = h, w
+		}
+		boxes = append(boxes, model.Rect{
+			X: int(units.Length(a.X) * s.gx), Y: int(units.Length(a.Y) * s.gy),
+			W: int(w + k), H: int(h + k),
+		})
+	}
+	l := Layout{Stock: s.stocks[stock], Copies: 1}
+	l.W, l.H = s.usable(l.Stock)
+	tree, err := model.Cut(int(l.W+k), int(l.H+k), s.problem.Rules.Stages, boxes)
+	if err != nil {
+		return Layout{}, fmt.Errorf("pack: an engine made a layout that cannot be cut: %w", err)
+	}
+	var bad []Rect
+	if l.Stock.Sheet != FromRoll {
+		bad = s.problem.Sheets[l.Stock.Sheet].Bad
+	}
+	l.Cuts = s.node(tree, Rect{0, 0, l.W, l.H}, kept, bad)
+	return l, nil
+}
+
+// node converts a tree, whose parts are longer than region r's by the kerf.
+func (s *scaled) node(t *model.Tree, r Rect, kept []assigned, bad []Rect) *Node {
+	switch {
+	case t.Empty():
+		return s.leaf(r, bad)
+	case t.Leaf:
+		return &Node{Leaf: PieceLeaf, Piece: kept[t.Piece].piece, Turned: kept[t.Piece].turned()}
+	}
+	n := &Node{Axis: Axis(t.Axis)}
+	at := r.X
+	if n.Axis == Y {
+		at = r.Y
+	}
+	k := s.problem.Rules.Kerf
+	for _, length := range t.Len[:len(t.Len)-1] {
+		at += units.Length(length)
+		n.At = append(n.At, at-k)
+	}
+	for i, part := range t.Parts {
+		n.Parts = append(n.Parts, s.node(part, n.part(i, r, k), kept, bad))
+	}
+	return n
+}
+
+// leaf says whether an empty region is worth keeping.
+func (s *scaled) leaf(r Rect, bad []Rect) *Node {
+	if !keeps(s.problem.Rules.Keep, r) {
+		return &Node{Leaf: WasteLeaf}
+	}
+	for _, b := range bad {
+		if b.Meets(r) {
+			return &Node{Leaf: WasteLeaf}
+		}
+	}
+	return &Node{Leaf: OffcutLeaf}
+}
+
+// keeps tells whether r is at least the size keep, lying either way.
+func keeps(keep units.Size, r Rect) bool {
+	if r.W <= 0 || r.H <= 0 {
+		return false
+	}
+	return r.H >= keep.Along && r.W >= keep.Across || r.W >= keep.Along && r.H >= keep.Across
+}

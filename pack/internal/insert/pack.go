@@ -1,0 +1,226 @@
+package insert
+
+import (
+	"slices"
+
+	"pinfold/pack/internal/model"
+)
+
+// Together packs with all sheets open at once: every copy goes where it loses
+// least on any open sheet, and a sheet is opened when none takes it. It returns
+// the solution, which may lack pieces, and the work done. Suited to some
+// hundreds of copies.
+func Together(pr *model.Problem, r Rule) (*model.Solution, int64) {
+	p := newPacker(pr)
+	seq := r.sequence(pr, p.demand)
+	for len(seq) > 0 {
+		next, o := p.next(seq, r)
+		i := seq[next]
+		if o.sheet < 0 {
+			st := p.open(pr.Items[i])
+			if st < 0 {
+				p.demand[i] = 0
+				seq = slices.Delete(seq, next, next+1)
+				continue
+			}
+			p.sheets = append(p.sheets, newSheet(pr, st))
+			o.sheet = len(p.sheets) - 1
+			b, _ := p.sheets[o.sheet].best(pr.Items[i], r.First)
+			b.sheet = o.sheet
+			o = b
+		}
+		p.sheets[o.sheet].insert(i, pr.Items[i], o)
+		p.work += 2
+		if p.demand[i]--; p.demand[i] == 0 {
+			seq = slices.Delete(seq, next, next+1)
+		}
+	}
+	out := &model.Solution{}
+	for _, s := range p.sheets {
+		out.Add(model.Pattern{Stock: s.stock, Placed: s.placed}, 1)
+	}
+	return out, p.work
+}
+
+// Repeated fills one sheet after another and cuts each layout as often as
+// demand and stock allow, so that its work does not grow with the copies.
+func Repeated(pr *model.Problem, r Rule) (*model.Solution, int64) {
+	p := newPacker(pr)
+	out := &model.Solution{}
+	for {
+		s, ok := p.richest(r)
+		if !ok {
+			return out, p.work
+		}
+		used := make([]int, len(pr.Items))
+		pat := model.Pattern{Stock: s.stock, Placed: s.placed}
+		pat.Count(used)
+		times := p.left[s.stock]
+		if times == model.Unlimited {
+			times = 1 << 30
+		}
+		for i, n := range used {
+			if n > 0 {
+				times = min(times, p.demand[i]/n)
+			}
+		}
+		for i, n := range used {
+			p.demand[i] -= times * n
+		}
+		p.take(s.stock, times)
+		out.Add(pat, times)
+	}
+}
+
+type packer struct {
+	pr     *model.Problem
+	demand []int
+	left   []int // copies of each stock, or model.Unlimited
+	sheets []sheet
+	work   int64
+}
+
+func newPacker(pr *model.Problem) *packer {
+	p := &packer{pr: pr}
+	for _, it := range pr.Items {
+		p.demand = append(p.demand, it.Demand)
+	}
+	for _, st := range pr.Stocks {
+		p.left = append(p.left, st.Copies)
+	}
+	return p
+}
+
+func (p *packer) take(stock, n int) {
+	if p.left[stock] != model.Unlimited {
+		p.left[stock] -= n
+	}
+}
+
+// next picks the entry of seq to insert and its place; the option's sheet is -1
+// when no open sheet takes it.
+func (p *packer) next(seq []int, r Rule) (int, option) {
+	if !r.Critical {
+		o, _ := p.place(seq[0], r)
+		return 0, o
+	}
+	pick, fewest, at := 0, -1, option{}
+	for n, i := range seq {
+		o, places := p.place(i, r)
+		if fewest < 0 || places < fewest {
+			pick, fewest, at = n, places, o
+		}
+		if fewest == 0 {
+			break
+		}
+	}
+	return pick, at
+}
+
+func (p *packer) place(i int, r Rule) (option, int) {
+	best, places := option{sheet: -1}, 0
+	for n := range p.sheets {
+		o, c := p.sheets[n].best(p.pr.Items[i], r.First)
+		p.work += int64(len(p.sheets[n].free)+7) / 8
+		if c > 0 && (best.sheet < 0 || o.cost < best.cost) {
+			o.sheet = n
+			best = o
+		}
+		places += c
+	}
+	return best, places
+}
+
+// open takes the stock that costs least per area among those that hold the
+// item, free ones first, and among equals the smallest; -1 if there is none.
+func (p *packer) open(it model.Item) int {
+	best := -1
+	for i, st := range p.pr.Stocks {
+		if p.left[i] == 0 || !holds(st, it) {
+			continue
+		}
+		if best >= 0 {
+			b := p.pr.Stocks[best]
+			x, y := float64(st.Cost)*float64(b.Area()), float64(b.Cost)*float64(st.Area())
+			if x > y || x == y && st.Area() >= b.Area() {
+				continue
+			}
+		}
+		best = i
+	}
+	if best >= 0 {
+		p.take(best, 1)
+	}
+	return best
+}
+
+func holds(st model.Stock, it model.Item) bool {
+	for _, f := range clear(model.Rect{W: st.W, H: st.H}, st.Bad) {
+		if it.W <= f.W && it.H <= f.H || it.Turn && it.H <= f.W && it.W <= f.H {
+			return true
+		}
+	}
+	return false
+}
+
+// richest fills one sheet of every stock that is left with what is still
+// wanted and returns the best: free ones first, the fullest of those; then the
+// one with the most area for its cost.
+func (p *packer) richest(r Rule) (sheet, bool) {
+	var best sheet
+	var bestArea int64
+	found := false
+	for st := range p.pr.Stocks {
+		if p.left[st] == 0 {
+			continue
+		}
+		s := p.fill(st, r)
+		a := model.Pattern{Placed: s.placed}.Area(p.pr)
+		if a == 0 {
+			continue
+		}
+		if found {
+			x, y := p.pr.Stocks[st], p.pr.Stocks[best.stock]
+			var worse bool
+			switch {
+			case x.Cost == 0 && y.Cost == 0:
+				worse = float64(a)*float64(y.Area()) <= float64(bestArea)*float64(x.Area())
+			default:
+				worse = float64(a)*float64(y.Cost) <= float64(bestArea)*float64(x.Cost)
+			}
+			if worse {
+				continue
+			}
+		}
+		best, bestArea, found = s, a, true
+	}
+	return best, found
+}
+
+func (p *packer) fill(stock int, r Rule) sheet {
+	s := newSheet(p.pr, stock)
+	demand := slices.Clone(p.demand)
+	seq := r.sequence(p.pr, demand)
+	for len(seq) > 0 {
+		pick, fewest, at := -1, 0, option{}
+		for n, i := range seq {
+			o, places := s.best(p.pr.Items[i], r.First)
+			p.work += int64(len(s.free)+7) / 8
+			if places > 0 && (pick < 0 || r.Critical && places < fewest) {
+				pick, fewest, at = n, places, o
+				if !r.Critical {
+					break
+				}
+			}
+		}
+		if pick < 0 {
+			break
+		}
+		i := seq[pick]
+		s.insert(i, p.pr.Items[i], at)
+		if demand[i]--; demand[i] == 0 {
+			seq = slices.Delete(seq, pick, pick+1)
+		}
+	}
+	return s
+}
