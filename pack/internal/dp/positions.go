@@ -1,0 +1,136 @@
+package dp
+
+import (
+	"pinfold/pack/internal/model"
+)
+
+// Size is the size of a sheet.
+type Size struct{ W, H int }
+
+// shape is an item in one orientation; i and j are the indexes of its sides
+// among the positions.
+type shape struct {
+	item   int32
+	turned bool
+	w, h   int
+	i, j   int32
+}
+
+// grid is what every table of a set of items and sheets shares: the cut
+// positions of both axes and the shapes.
+type grid struct {
+	x, y   []int   // ascending sums of sides, from 0
+	px, py []int32 // px[w] is the index of the greatest x that is at most w
+	wide   []int32 // wide[j] columns of row j lie within some sheet; never grows with j
+	shapes []shape // that fit some sheet, sorted by j, then i, then item
+	of     []int   // shapes of row j are shapes[of[j]:of[j+1]]
+}
+
+// newGrid collects the positions. A layout within the items' demands can be
+// pushed left and down until every cut lies at a sum of item sides, no item
+// occurring more often than demanded.
+func newGrid(items []model.Item, sheets []Size) *grid {
+	g := &grid{}
+	fits := func(w, h int) bool {
+		for _, s := range sheets {
+			if w <= s.W && h <= s.H {
+				return true
+			}
+		}
+		return false
+	}
+	var mw, mh int
+	for _, s := range sheets {
+		mw, mh = max(mw, s.W), max(mh, s.H)
+	}
+	rx, ry := newReach(mw), newReach(mh)
+	for k, it := range items {
+		if it.Demand <= 0 {
+			continue
+		}
+		if fits(it.W, it.H) {
+			g.shapes = append(g.shapes, shape{item: int32(k), w: it.W, h: it.H})
+			rx.add(it.W, it.Demand)
+			ry.add(it.H, it.Demand)
+		}
+		if it.Turn && it.W != it.H && fits(it.H, it.W) {
+			g.shapes = append(g.shapes, shape{item: int32(k), turned: true, w: it.H, h: it.W})
+			rx.add(it.H, it.Demand)
+			ry.add(it.W, it.Demand)
+		}
+	}
+	g.x, g.px = rx.positions()
+	g.y, g.py = ry.positions()
+	g.wide = make([]int32, len(g.y))
+	for _, s := range sheets {
+		if s.W < 0 || s.H < 0 {
+			continue
+		}
+		for j := int32(0); j <= g.py[s.H]; j++ {
+			g.wide[j] = max(g.wide[j], g.px[s.W]+1)
+		}
+	}
+	g.sortShapes()
+	return g
+}
+
+// sortShapes is a counting sort by row; the shapes of a row keep their order.
+func (g *grid) sortShapes() {
+	g.of = make([]int, len(g.y)+1)
+	for k := range g.shapes {
+		s := &g.shapes[k]
+		s.i, s.j = g.px[s.w], g.py[s.h]
+		g.of[s.j+1]++
+	}
+	for j := range g.y {
+		g.of[j+1] += g.of[j]
+	}
+	sorted, at := make([]shape, len(g.shapes)), append([]int(nil), g.of...)
+	for _, s := range g.shapes {
+		sorted[at[s.j]] = s
+		at[s.j]++
+	}
+	g.shapes = sorted
+}
+
+// cells is the number of rectangles of a table.
+func (g *grid) cells() int {
+	n := 0
+	for _, w := range g.wide {
+		n += int(w)
+	}
+	return n
+}
+
+// reach marks the sums that bounded numbers of sides can make.
+type reach struct {
+	ok   []bool
+	used []int32 // copies of the side being added
+}
+
+func newReach(limit int) *reach {
+	r := &reach{ok: make([]bool, max(limit, 0)+1), used: make([]int32, max(limit, 0)+1)}
+	r.ok[0] = true
+	return r
+}
+
+func (r *reach) add(side, copies int) {
+	clear(r.used)
+	for s := side; s < len(r.ok); s++ {
+		if !r.ok[s] && r.ok[s-side] && int(r.used[s-side]) < copies {
+			r.ok[s] = true
+			r.used[s] = r.used[s-side] + 1
+		}
+	}
+}
+
+func (r *reach) positions() (at []int, index []int32) {
+	index = make([]int32, len(r.ok))
+	for s, ok := range r.ok {
+		if ok {
+			at = append(at, s)
+		}
+		index[s] = int32(len(at) - 1)
+	}
+	return at, index
+}
