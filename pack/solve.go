@@ -2,10 +2,175 @@ package pack
 
 import (
 	"context"
-	"errors"
+	"fmt"
+	"runtime"
+
+	"pinfold/pack/internal/bounds"
+	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/search"
+	"pinfold/units"
 )
 
-// Solve finds the best layouts it can within the effort.
+// budget is the work an effort may spend, in units of about a microsecond of
+// one core.
+func (o Options) budget() int64 {
+	units := map[Effort]int64{Quick: 500_000, Normal: 5_000_000, Thorough: 100_000_000}[o.Effort]
+	if o.Share > 0 {
+		units = units * int64(o.Share) / 100
+	}
+	return units
+}
+
+func (o Options) workers() int {
+	if o.Workers > 0 {
+		return o.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// Solve finds layouts that cut every piece for the least the effort can find,
+// and a bound on what any plan must cost. When the stock does not hold every
+// piece, the solution says which are missing. A context that ends stops the
+// search at the next barrier with the best so far. The error is for a problem
+// that does not pass [Problem.Validate], or for a bug of ours: a solution that
+// does not pass [Check] is never returned.
 func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
-	return Solution{}, errors.New("pack: no engine yet")
+	if err := p.Validate(); err != nil {
+		return Solution{}, err
+	}
+	s := solver{p: p, o: o}
+	out, err := s.solve(ctx)
+	if err != nil {
+		return Solution{}, err
+	}
+	if err := Check(p, out); err != nil {
+		return Solution{}, fmt.Errorf("pack: the solver made a solution that fails its check: %w", err)
+	}
+	return out, nil
+}
+
+type solver struct {
+	p     Problem
+	o     Options
+	best  *candidate
+	nodes int64
+}
+
+// candidate is a solution by an engine with what it is a solution of.
+type candidate struct {
+	s       *scaled
+	m       *model.Solution
+	cost    int64
+	missing int64
+}
+
+func (s *solver) solve(ctx context.Context) (Solution, error) {
+	base, err := newScaled(s.p, nil)
+	if err != nil {
+		return Solution{}, err
+	}
+	bound, name := int64(0), ""
+	stopped := false
+	if s.p.Roll == nil {
+		out := search.Run(ctx, &base.model, s.searchOptions(0))
+		s.take(base, out)
+		bound, name, stopped = out.Bound, out.ProvedBy, out.Stopped
+	} else {
+		bound, name, stopped, err = s.roll(ctx)
+		if err != nil {
+			return Solution{}, err
+		}
+	}
+	return s.finish(base, bound, name, stopped)
+}
+
+func (s *solver) searchOptions(aim int64) search.Options {
+	return search.Options{Budget: s.o.budget(), Seed: s.o.Seed, Workers: s.o.workers(), Aim: aim, Progress: s.progress}
+}
+
+func (s *solver) progress(best *model.Solution, bound, work int64) {
+	if s.o.Progress != nil {
+		s.o.Progress(Progress{Bound: bound, Sheets: best.Sheets(), Nodes: s.nodes + work})
+	}
+}
+
+// take keeps what a search found if it is better than what there is.
+func (s *solver) take(sc *scaled, out search.Outcome) {
+	s.nodes += out.Work
+	m := out.Best
+	if m == nil {
+		m = out.Partial
+	}
+	if m == nil {
+		m = &model.Solution{}
+	}
+	c := &candidate{s: sc, m: m, cost: m.Cost(&sc.model)}
+	for i, n := range m.Missing(&sc.model) {
+		c.missing += int64(max(n, 0)) * sc.model.Items[i].Area()
+	}
+	if s.best == nil || c.missing < s.best.missing || c.missing == s.best.missing && c.cost < s.best.cost {
+		s.best = c
+	}
+}
+
+// finish converts the best candidate and adds the figures that do not depend on
+// how it was found.
+func (s *solver) finish(base *scaled, bound int64, name string, stopped bool) (Solution, error) {
+	out, err := s.best.s.solution(s.best.m)
+	if err != nil {
+		return Solution{}, err
+	}
+	for _, l := range out.Layouts {
+		n := int64(l.Copies)
+		if l.Stock.Sheet == FromRoll {
+			out.Price += n * s.p.Roll.Cost(l.Stock.Length)
+			out.Area += units.Area(n) * units.AreaOf(s.p.Roll.W, l.Stock.Length)
+		} else if sh := s.p.Sheets[l.Stock.Sheet]; !sh.Free {
+			out.Price += n * sh.Price
+			out.Area += units.Area(n) * units.AreaOf(sh.W, sh.H)
+		}
+	}
+	out.Cost = out.Price
+	if s.p.Goal == LeastArea {
+		out.Cost = int64(out.Area)
+	}
+	out.Nodes, out.Stopped = s.nodes, stopped
+	out.Bound = bound
+	out.AreaBound = max(s.areaBound(), 0)
+	out.SheetBound, _ = bounds.Sheets(&base.model)
+	if s.p.Roll != nil {
+		out.SheetBound = min(out.SheetBound, 1)
+	}
+	for _, n := range out.Missing {
+		if n > 0 {
+			// The bounds speak of plans that cut everything.
+			out.Status = Short
+			out.Bound, out.AreaBound = min(out.Bound, out.Cost), min(out.AreaBound, out.Area)
+			return out, nil
+		}
+	}
+	if out.Bound == out.Cost {
+		out.Status, out.ProvedBy = Proved, name
+	}
+	return out, nil
+}
+
+// areaBound is the area of the pieces that the cloth at hand cannot hold.
+func (s *solver) areaBound() units.Area {
+	var need units.Area
+	for _, q := range s.p.Pieces {
+		need += units.Area(q.Demand) * units.AreaOf(q.W, q.H)
+	}
+	for _, sh := range s.p.Sheets {
+		if !sh.Free {
+			continue
+		}
+		if sh.Copies == Unlimited {
+			return 0
+		}
+		if w, h := sh.Usable(); w > 0 && h > 0 {
+			need -= units.Area(sh.Copies) * units.AreaOf(w, h)
+		}
+	}
+	return max(need, 0)
 }
