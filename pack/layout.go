@@ -193,3 +193,24 @@ func (n *Node) cutCount() int {
 	}
 	return c
 }
+
+// Better tells whether s answers the same problem better than t: fewer copies
+// missing, then the smaller cost, then a proof or the larger bound.
+func (s Solution) Better(t Solution) bool {
+	a, b := s.lacks(), t.lacks()
+	switch {
+	case a != b:
+		return a < b
+	case s.Cost != t.Cost:
+		return s.Cost < t.Cost
+	}
+	return s.Bound > t.Bound
+}
+
+func (s Solution) lacks() int {
+	n := 0
+	for _, m := range s.Missing {
+		n += m
+	}
+	return n
+}

@@ -37,25 +37,3 @@ type Progress struct {
 	Missing     int
 	Nodes       int64
 }
-
-// better tells whether a is the better solution: fewer pieces' area missing,
-// then the smaller cost, then less stock area cut into, then the larger sum of
-// area^1.2 of the offcuts worth keeping.
-type rank struct {
-	missing  int64
-	cost     int64
-	touched  int64
-	leftover int64
-}
-
-func (a rank) better(b rank) bool {
-	switch {
-	case a.missing != b.missing:
-		return a.missing < b.missing
-	case a.cost != b.cost:
-		return a.cost < b.cost
-	case a.touched != b.touched:
-		return a.touched < b.touched
-	}
-	return a.leftover > b.leftover
-}

@@ -66,6 +66,9 @@ type Sheet struct {
 	W, H units.Length
 	// Squared is trimmed off each side before the first cut.
 	Squared Margins
+	// Selvages is how many woven edges, outside W, are cut off as well; they
+	// count as passes only.
+	Selvages int
 	// Copies is how many there are; Unlimited for as many as wanted.
 	Copies int
 	// Price is the price of one, in the smallest coin. 0 is free.
@@ -98,7 +101,8 @@ type Roll struct {
 	ID string
 	W  units.Length
 	// Squared is trimmed off the bought length before the first cut.
-	Squared Margins
+	Squared  Margins
+	Selvages int // as in [Sheet]
 	// Step is the counter's step, Least the shortest length sold (Step if 0) and
 	// Most the longest (0 for no limit).
 	Step, Least, Most units.Length

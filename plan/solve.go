@@ -1,0 +1,137 @@
+package plan
+
+import (
+	"context"
+
+	"pinfold/pack"
+	"pinfold/units"
+)
+
+// Options steer [Solve]; the zero value is a normal effort on all cores.
+type Options struct {
+	Effort  pack.Effort
+	Seed    uint64
+	Workers int
+	// Progress, if set, hears of each better layout of a fabric.
+	Progress func(fabric string, p pack.Progress)
+}
+
+// firstShare is the part of the effort, in percent, that the fabrics share
+// equally before the rest goes to those that are not proved best.
+const firstShare = 20
+
+// Solve gathers the pieces of the plan, cuts each fabric and collects what to
+// buy. The effort is shared among the fabrics: a first part equally, the rest by
+// the gap that is left to each one's bound. A context that ends stops the search
+// with the best so far. Errors come from quantities too large to hold; a plan
+// that cannot be cut in full is no error, its solutions say what is missing.
+func Solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
+	g, err := Gather(p)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Plan: p, Gathered: g, Warnings: p.Warnings, Seed: o.Seed, Effort: o.Effort}
+	for _, need := range g.Fabrics {
+		f := FabricResult{Need: need}
+		f.Problem, f.Stocks, f.Roll, err = FabricProblem(p, need)
+		if err != nil {
+			return nil, err
+		}
+		f.Priced = f.Problem.Goal == pack.LeastPrice
+		if f.Solution, err = cut(ctx, &f, o, max(1, firstShare/len(g.Fabrics))); err != nil {
+			return nil, err
+		}
+		r.Fabrics = append(r.Fabrics, f)
+	}
+	if err := improve(ctx, r.Fabrics, o); err != nil {
+		return nil, err
+	}
+	for i := range r.Fabrics {
+		f := &r.Fabrics[i]
+		r.Stopped = r.Stopped || f.Solution.Stopped
+		for _, l := range f.Solution.Layouts {
+			f.Passes += f.Problem.Passes(l)
+		}
+		r.Passes += f.Passes
+		r.Shopping = append(r.Shopping, f.purchases()...)
+	}
+	return r, nil
+}
+
+func cut(ctx context.Context, f *FabricResult, o Options, share int) (pack.Solution, error) {
+	po := pack.Options{Effort: o.Effort, Seed: o.Seed, Workers: o.Workers, Share: share}
+	if o.Progress != nil {
+		po.Progress = func(p pack.Progress) { o.Progress(f.Need.Fabric, p) }
+	}
+	return pack.Solve(ctx, f.Problem, po)
+}
+
+// improve spends the rest of the effort on the fabrics that are not proved best.
+func improve(ctx context.Context, fs []FabricResult, o Options) error {
+	var gaps float64
+	for _, f := range fs {
+		gaps += f.gap()
+	}
+	for i := range fs {
+		f := &fs[i]
+		if f.gap() == 0 || ctx.Err() != nil {
+			continue
+		}
+		share := max(1, int((100-firstShare)*f.gap()/gaps))
+		s, err := cut(ctx, f, o, share)
+		if err != nil {
+			return err
+		}
+		if s.Better(f.Solution) {
+			f.Solution = s
+		}
+	}
+	return nil
+}
+
+// gap is the part of the cost that is not proved needed; 0 when proved.
+func (f *FabricResult) gap() float64 {
+	s := f.Solution
+	switch {
+	case s.Status == pack.Proved:
+		return 0
+	case s.Status == pack.Short || s.Cost == 0:
+		return 1
+	}
+	return float64(s.Cost-s.Bound) / float64(s.Cost)
+}
+
+// purchases lists what the fabric's layouts buy, in the order of its offers,
+// lengths last.
+func (f *FabricResult) purchases() []Purchase {
+	counts := make([]int, len(f.Stocks))
+	var length units.Length
+	for _, l := range f.Solution.Layouts {
+		if l.Stock.Sheet == pack.FromRoll {
+			length += l.Stock.Length
+		} else {
+			counts[l.Stock.Sheet] += l.Copies
+		}
+	}
+	var out []Purchase
+	for i, n := range counts {
+		if n == 0 || f.Stocks[i].Offer == nil {
+			continue
+		}
+		buy := Purchase{Fabric: f.Need.Fabric, Offer: *f.Stocks[i].Offer, Count: n}
+		if f.Priced {
+			price := int64(n) * f.Problem.Sheets[i].Price
+			buy.Price = &price
+		}
+		out = append(out, buy)
+	}
+	if length > 0 {
+		buy := Purchase{Fabric: f.Need.Fabric, Offer: *f.Roll.Offer, Length: length}
+		if f.Priced {
+			price := f.Problem.Roll.Cost(length)
+			buy.Price = &price
+		}
+		out = append(out, buy)
+	}
+	return out
+}
