@@ -1,0 +1,82 @@
+// Package bounds proves how little a problem can cost, without looking for a
+// layout. Every bound here is a conservative scale: piece copies get weights,
+// kinds of sheets get capacities, such that no layout of a sheet holds more
+// weight than its capacity; then the weight of everything wanted must be
+// covered by sheets. Areas are the plainest scale. Better ones multiply a
+// function of the width by a function of the height, each such that lengths
+// that fit side by side still fit after it was applied (dual feasible functions
+// and conservative scales: Fekete & Schepers, Mathematical Methods of
+// Operations Research 60, 2004; Carlier, Clautiaux & Moukrim, Computers &
+// Operations Research 34, 2007). The bounds ignore that cuts run from edge to
+// edge and how many stages there are, so they hold for every rule.
+package bounds
+
+import "pinfold/pack/internal/model"
+
+// Cost returns a lower bound on the cost of any plan that cuts every piece, and
+// the name of the reasoning behind it. Pieces that fit no stock are left out.
+// When the limited stocks are proved not to hold everything, there is no such
+// plan, and the cost of all of them is returned.
+func Cost(pr *model.Problem) (int64, string) {
+	best, name := newTask(pr.Items, pr.Stocks).cost()
+	for _, items := range withoutFitting(pr) {
+		if b, n := newTask(items, pr.Stocks).cost(); b > best {
+			best, name = b, n
+		}
+	}
+	return best, name
+}
+
+// Sheets returns a lower bound on the number of sheets of any plan that cuts
+// every piece, and the name of the reasoning behind it.
+func Sheets(pr *model.Problem) (int, string) {
+	free := *pr
+	free.Stocks = make([]model.Stock, len(pr.Stocks))
+	for i, s := range pr.Stocks {
+		s.Cost = 1
+		free.Stocks[i] = s
+	}
+	b, name := Cost(&free)
+	return int(b), name
+}
+
+// Length returns a lower bound on the length of a strip of the given width that
+// holds every piece, x running across it, and the name of the reasoning behind
+// it. Stocks of the problem are ignored.
+func Length(pr *model.Problem, width int) (int, string) {
+	strip := model.Problem{Items: pr.Items}
+	var area int64
+	least := 0
+	for _, it := range pr.Items {
+		if it.Demand == 0 {
+			continue
+		}
+		area += it.Area() * int64(it.Demand)
+		switch {
+		case it.W <= width && (!it.Turn || it.H > width):
+			least = max(least, it.H)
+		case it.W <= width:
+			least = max(least, min(it.W, it.H))
+		case it.Turn && it.H <= width:
+			least = max(least, it.W)
+		}
+	}
+	if width <= 0 || area == 0 {
+		return least, "area"
+	}
+	// Whatever rules out a length rules out all shorter ones.
+	name := "longest piece"
+	if h := int((area + int64(width) - 1) / int64(width)); h > least {
+		least, name = h, "area"
+	}
+	for step := 1; step > 0; {
+		strip.Stocks = []model.Stock{{W: width, H: least + step - 1, Copies: model.Unlimited, Cost: 1}}
+		if n, why := Cost(&strip); n > 1 {
+			least, name = least+step, why
+			step *= 2
+		} else {
+			step /= 2
+		}
+	}
+	return least, name
+}
