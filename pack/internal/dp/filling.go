@@ -16,11 +16,7 @@ func (t *Table) Pattern(w, h int) []model.Placed {
 func (t *Table) Capped(w, h int, left []int) []model.Placed {
 	r := recovery{Table: t, left: append([]int(nil), left...)}
 	r.sheet(model.Rect{W: w, H: h})
-	for len(r.free) > 0 {
-		h := r.free[len(r.free)-1]
-		r.free = r.free[:len(r.free)-1]
-		r.refill(h)
-	}
+	r.refillAll()
 	return r.placed
 }
 
@@ -166,6 +162,15 @@ func (r *recovery) run(l level, axis model.Axis, i, j int, at model.Rect) bool {
 		r.leave(l, at)
 	}
 	return placed
+}
+
+// refillAll fills what is free, the last noted first.
+func (r *recovery) refillAll() {
+	for len(r.free) > 0 {
+		h := r.free[len(r.free)-1]
+		r.free = r.free[:len(r.free)-1]
+		r.refill(h)
+	}
 }
 
 // refill puts the most valuable copy that is left into a hole.

@@ -58,7 +58,7 @@ func (t *Table) stage(axis model.Axis, from, out []int64) {
 // line is the knapsack along one row or column of n positions, step apart in
 // the tables.
 func (t *Table) line(at []int, flat, from, out []int64, n, step int) {
-	list, left, steps := t.row[:0], int64(0), 0
+	list, half, left, steps := t.row[:0], 0, int64(0), 0
 	flat[0] = 0
 	for i := 1; i < n; i++ {
 		x := at[i]
@@ -66,10 +66,13 @@ func (t *Table) line(at []int, flat, from, out []int64, n, step int) {
 			flat[w] = left
 		}
 		v := left
-		for _, b := range list {
+		for half < len(list) && 2*int(list[half].at) <= x {
+			half++
+		}
+		for _, b := range list[:half] {
 			v = max(v, b.value+flat[x-int(b.at)])
 		}
-		steps += len(list) + 4
+		steps += half + 4
 		if f := from[i*step]; f > v {
 			v = f
 			list = append(list, block{v, int32(x)})

@@ -13,10 +13,10 @@ type Table struct {
 
 	// best[i*len(y)+j] is the value of the rectangle x[i] by y[j].
 	best []int64
-	cols [][]block // first parts worth trying in each column
-	row  []block   // and in the present row
-	flat []int64   // the present row (or column), by length instead of index
-	rest []int32   // index of what a first part of each height leaves of the present row
+	cols []column // first parts worth trying in each column
+	row  []block  // and in the present row
+	flat []int64  // the present row (or column), by length instead of index
+	rest []int32  // index of what a first part of each height leaves of the present row
 
 	// towers[a][s] is the table after s stages whose innermost cuts run along
 	// axis a; only with a stage limit.
@@ -27,6 +27,13 @@ type Table struct {
 type block struct {
 	value int64
 	at    int32
+}
+
+// column lists the first parts of one column; half of them are at most half as
+// high as the present row.
+type column struct {
+	blocks []block
+	half   int
 }
 
 // New prepares a table for all rectangles that fit into one of the sheets.
@@ -54,7 +61,7 @@ func (t *Table) Solve(values []int64) {
 		t.best = make([]int64, n)
 		t.flat = make([]int64, max(len(t.px), len(t.py)))
 		t.rest = make([]int32, len(t.y))
-		t.cols = make([][]block, len(t.x))
+		t.cols = make([]column, len(t.x))
 		if t.stages > 0 {
 			for a := range t.towers {
 				t.towers[a] = make([][]int64, t.stages+1)
@@ -86,47 +93,55 @@ func (t *Table) Value(w, h int) int64 {
 // solveFree is the recursion without a stage limit. The rectangle (i, j) takes
 // the best of its neighbours below, of a single item, of a first part from its
 // row and the rest beside it, and of a first part from its column and the rest
-// above it.
+// above it. The smallest part may go first, so first parts are at most half.
 func (t *Table) solveFree() {
 	ny := len(t.y)
 	for i := range t.cols {
-		t.cols[i] = t.cols[i][:0]
+		t.cols[i] = column{blocks: t.cols[i].blocks[:0]}
 	}
-	clear(t.flat)
 	steps := 0
+	midX, midY := t.x[len(t.x)-1]/2, t.y[ny-1]/2
 	for j := 1; j < ny; j++ {
 		for b := 1; b < j; b++ {
 			t.rest[b] = t.py[t.y[j]-t.y[b]]
 		}
-		row, left := t.row[:0], int64(0)
+		rest := t.rest[:j]
+		row, half, left := t.row[:0], 0, int64(0)
 		shapes := byColumn(t.shapes[t.of[j]:t.of[j+1]])
 		for i := 1; i < int(t.wide[j]); i++ {
 			x := t.x[i]
-			col := t.best[i*ny : i*ny+j+1]
-			high := col[j-1]
-			for _, b := range t.cols[i] {
-				high = max(high, b.value+col[t.rest[b.at]])
-			}
 			flat := t.flat[:x+1]
 			for w := t.x[i-1] + 1; w < x; w++ {
 				flat[w] = left
 			}
 			wide := left
-			for _, b := range row {
+			for half < len(row) && 2*int(row[half].at) <= x {
+				half++
+			}
+			for _, b := range row[:half] {
 				wide = max(wide, b.value+flat[x-int(b.at)])
+			}
+			cells := t.best[i*ny : i*ny+j+1]
+			col := &t.cols[i]
+			for col.half < len(col.blocks) && 2*t.y[col.blocks[col.half].at] <= t.y[j] {
+				col.half++
+			}
+			high := cells[j-1]
+			for _, b := range col.blocks[:col.half] {
+				high = max(high, b.value+cells[rest[b.at]])
 			}
 			v := max(high, wide)
 			if len(shapes) > 0 {
 				v = max(v, shapes.at(int32(i), t.value))
 			}
-			steps += len(row) + len(t.cols[i])
-			if v > wide {
+			steps += half + col.half
+			if v > wide && x <= midX {
 				row = append(row, block{v, int32(x)})
 			}
-			if v > high {
-				t.cols[i] = append(t.cols[i], block{v, int32(j)})
+			if v > high && t.y[j] <= midY {
+				col.blocks = append(col.blocks, block{v, int32(j)})
 			}
-			col[j], flat[x], left = v, v, v
+			cells[j], flat[x], left = v, v, v
 		}
 		t.row = row
 	}

@@ -1,0 +1,111 @@
+package dp
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pinfold/pack/internal/model"
+)
+
+// exact is the greatest value of a w x h rectangle within the counts left, by
+// plain enumeration: every set of counts a rectangle can hold is kept.
+type exact struct {
+	items []model.Item
+	memo  map[[2]int]map[[4]int]bool
+	left  [4]int
+}
+
+func (e *exact) fillings(w, h int) map[[4]int]bool {
+	key := [2]int{w, h}
+	if s, ok := e.memo[key]; ok {
+		return s
+	}
+	s := map[[4]int]bool{{}: true}
+	for k, it := range e.items {
+		if e.left[k] > 0 && (it.W <= w && it.H <= h || it.Turn && it.H <= w && it.W <= h) {
+			var c [4]int
+			c[k] = 1
+			s[c] = true
+		}
+	}
+	join := func(p, q map[[4]int]bool) {
+		for c := range p {
+		next:
+			for d := range q {
+				f := c
+				for k := range f {
+					if f[k] += d[k]; f[k] > e.left[k] {
+						continue next
+					}
+				}
+				s[f] = true
+			}
+		}
+	}
+	for a := 1; 2*a <= w; a++ {
+		join(e.fillings(a, h), e.fillings(w-a, h))
+	}
+	for a := 1; 2*a <= h; a++ {
+		join(e.fillings(w, a), e.fillings(w, h-a))
+	}
+	e.memo[key] = s
+	return s
+}
+
+func (e *exact) best(w, h int, values []int64) (v int64) {
+	for c := range e.fillings(w, h) {
+		var u int64
+		for k := range e.items {
+			u += int64(c[k]) * values[k]
+		}
+		v = max(v, u)
+	}
+	return v
+}
+
+// Bounded fillings are layouts within the limits, never better than the
+// enumerated optimum and nearly always as good; the table and the area bound
+// are never below it.
+func TestBoundedAgainstEnumeration(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	const rounds = 1000
+	met := 0
+	for round := range rounds {
+		items, values := randomItems(r, 1+r.IntN(4), 5, 3)
+		w, h := 1+r.IntN(9), 1+r.IntN(9)
+		left, e := make([]int, len(items)), &exact{items: items, memo: map[[2]int]map[[4]int]bool{}}
+		for k, it := range items {
+			left[k], e.left[k] = it.Demand, it.Demand
+		}
+		want := e.best(w, h, values)
+		placed := NewBounded(items).Fill(w, h, values, left)
+		counts := make([]int, len(items))
+		model.Pattern{Placed: placed}.Count(counts)
+		for k := range counts {
+			require.LessOrEqual(t, counts[k], left[k])
+		}
+		got := sum(placed, values)
+		require.LessOrEqual(t, got, want)
+		_, err := model.Build(&model.Problem{Items: items}, w, h, 0, placed)
+		require.NoError(t, err)
+		if got == want {
+			met++
+		}
+		tab := New(items, []Size{{w, h}}, 0)
+		tab.Solve(values)
+		require.GreaterOrEqual(t, tab.Value(w, h), want)
+		require.GreaterOrEqual(t, AreaBound(items, values, left, int64(w*h)), want)
+	}
+	assert.Greater(t, met, rounds*98/100)
+}
+
+// Every copy is found room for when the sheet has it, many more than a byte
+// counts.
+func TestBoundedManyCopies(t *testing.T) {
+	items := []model.Item{{W: 1, H: 1, Demand: 1000}}
+	placed := NewBounded(items).Fill(20, 20, []int64{1}, []int{1000})
+	assert.Len(t, placed, 400)
+}
