@@ -67,13 +67,13 @@ func (e *exact) best(w, h int, values []int64) (v int64) {
 }
 
 // Bounded fillings are layouts within the limits, never better than the
-// enumerated optimum and nearly always as good; the table and the area bound
+// enumerated optimum and within a twentieth of it on the whole; the table and the area bound
 // are never below it.
 func TestBoundedAgainstEnumeration(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	const rounds = 1000
-	met := 0
-	for round := range rounds {
+	var found, possible int64
+	for range rounds {
 		items, values := randomItems(r, 1+r.IntN(4), 5, 3)
 		w, h := 1+r.IntN(9), 1+r.IntN(9)
 		left, e := make([]int, len(items)), &exact{items: items, memo: map[[2]int]map[[4]int]bool{}}
@@ -91,15 +91,13 @@ func TestBoundedAgainstEnumeration(t *testing.T) {
 		require.LessOrEqual(t, got, want)
 		_, err := model.Build(&model.Problem{Items: items}, w, h, 0, placed)
 		require.NoError(t, err)
-		if got == want {
-			met++
-		}
+		found, possible = found+got, possible+want
 		tab := New(items, []Size{{w, h}}, 0)
 		tab.Solve(values)
 		require.GreaterOrEqual(t, tab.Value(w, h), want)
 		require.GreaterOrEqual(t, AreaBound(items, values, left, int64(w*h)), want)
 	}
-	assert.Greater(t, met, rounds*98/100)
+	assert.Greater(t, found*1000, possible*950, "%d of %d", found, possible)
 }
 
 // Every copy is found room for when the sheet has it, many more than a byte
