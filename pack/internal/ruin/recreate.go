@@ -1,0 +1,164 @@
+package ruin
+
+import (
+	"math"
+	"slices"
+)
+
+// place is where a piece may go.
+type place struct {
+	cost   int64
+	sheet  int32
+	spot   int32
+	turned bool
+}
+
+// blink is the chance in 256 that a place is overlooked.
+const blink = 13
+
+// best finds the cheapest place for an item: the one whose rectangle loses the
+// least value by being cut into the piece and two rectangles. Each place better
+// than those before it is overlooked now and then.
+func (s *state) best(it *item, rnd *random, blink uint64) (place, bool) {
+	b := place{cost: math.MaxInt64}
+	turned := it.turn
+	for _, i := range s.slots[:s.open] {
+		t := &s.sheets[i]
+		if t.maxArea < it.area {
+			continue
+		}
+		if it.w <= t.maxW && it.h <= t.maxH {
+			s.scan(&b, i, it.w, it.h, false, rnd, blink)
+		}
+		if turned && it.h <= t.maxW && it.w <= t.maxH {
+			s.scan(&b, i, it.h, it.w, true, rnd, blink)
+		}
+	}
+	s.work += int64(s.open)
+	return b, b.cost < math.MaxInt64
+}
+
+func (s *state) scan(b *place, i int32, w, h int32, turned bool, rnd *random, blink uint64) {
+	spots := s.sheets[i].spots
+	s.work += int64(len(spots)) + 3
+	for k := range spots {
+		p := &spots[k]
+		if p.w < w || p.h < h {
+			continue
+		}
+		if c := s.values.loss(p.w, p.h, w, h); c < b.cost && rnd.next()&255 >= blink {
+			*b = place{c, i, int32(k), turned}
+		}
+	}
+}
+
+// loss is what a W x H rectangle loses in value when a w x h piece is cut off
+// its corner, with the better of the two first cuts.
+func (v *values) loss(W, H, w, h int32) int64 {
+	right := v.of(W-w, H) + v.of(w, H-h)
+	top := v.of(W, H-h) + v.of(W-w, h)
+	return v.of(W, H) - max(right, top)
+}
+
+// order is the sequence in which pieces are put back.
+type order uint8
+
+const (
+	byArea order = iota
+	byLongSide
+	byWidth
+	byHeight
+	anyOrder
+	orders
+)
+
+// recreate gives each piece outside one chance to be put on a sheet, opening new
+// sheets while the limit allows. Of equal pieces the first to fail fails for all.
+func (s *state) recreate(o order, rnd *random, blink uint64) {
+	s.sortOut(o, rnd)
+	for _, it := range s.list {
+		for s.outs[it] > 0 {
+			b, ok := s.best(&s.items[it], rnd, blink)
+			if !ok {
+				b, ok = s.fresh(&s.items[it], rnd)
+			}
+			if !ok {
+				break
+			}
+			s.putIn(it, b.sheet, int(b.spot), b.turned)
+		}
+	}
+	s.trim()
+}
+
+// fresh opens a sheet of a random kind that holds the item.
+func (s *state) fresh(it *item, rnd *random) (place, bool) {
+	n := 0
+	var pick place
+	for k := range s.kinds {
+		d := &s.kinds[k]
+		up := it.w <= d.w && it.h <= d.h
+		turned := it.turn && it.h <= d.w && it.w <= d.h
+		if !up && !turned || !s.canOpen(int32(k)) {
+			continue
+		}
+		n++
+		if n == 1 || rnd.below(n) == 0 {
+			if up && turned {
+				turned = rnd.next()&1 == 0
+			}
+			pick = place{sheet: int32(k), turned: turned}
+		}
+	}
+	if n == 0 {
+		return pick, false
+	}
+	pick.sheet = s.openSheet(pick.sheet)
+	return pick, true
+}
+
+// sortOut puts the list of items outside in order.
+func (s *state) sortOut(o order, rnd *random) {
+	key := func(i int32) int64 {
+		it := &s.items[i]
+		switch o {
+		case byArea:
+			return -it.area
+		case byLongSide:
+			return -int64(max(it.w, it.h))<<32 - int64(min(it.w, it.h))
+		case byWidth:
+			return -int64(it.w)<<32 - int64(it.h)
+		case byHeight:
+			return -int64(it.h)<<32 - int64(it.w)
+		}
+		return int64(rnd.next() >> 1)
+	}
+	if cap(s.keys) < len(s.items) {
+		s.keys = make([]int64, len(s.items))
+	}
+	s.keys = s.keys[:len(s.items)]
+	for _, i := range s.list {
+		s.keys[i] = key(i)
+	}
+	if len(s.list) > 24 {
+		slices.SortStableFunc(s.list, func(a, b int32) int {
+			switch d := s.keys[a] - s.keys[b]; {
+			case d < 0:
+				return -1
+			case d > 0:
+				return 1
+			}
+			return 0
+		})
+		return
+	}
+	for k := 1; k < len(s.list); k++ {
+		it := s.list[k]
+		v := s.keys[it]
+		j := k
+		for ; j > 0 && s.keys[s.list[j-1]] > v; j-- {
+			s.list[j] = s.list[j-1]
+		}
+		s.list[j] = it
+	}
+}
