@@ -1,0 +1,308 @@
+package reports
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"pinfold/pack"
+	"pinfold/plan"
+	"pinfold/units"
+)
+
+// Schema names the version of result.json.
+const Schema = "pinfold/result/1"
+
+// The JSON of a result: lengths in ticks, areas in square ticks, money in the
+// smallest coin, x across the bolt and y along the selvage.
+type (
+	fabricJSON struct {
+		Fabric   string       `json:"fabric"`
+		Kerf     units.Length `json:"kerf"`
+		Status   string       `json:"status"`
+		Price    *priceJSON   `json:"price"`
+		Area     areaJSON     `json:"area"`
+		ProvedBy *string      `json:"proved_by"`
+		Passes   int          `json:"passes"`
+		Pieces   []pieceJSON  `json:"pieces"`
+	}
+	// priceJSON and areaJSON carry no bound when pieces are missing: a bound
+	// speaks of plans that cut every piece.
+	priceJSON struct {
+		Value int64  `json:"value"`
+		Bound *int64 `json:"bound"`
+	}
+	areaJSON struct {
+		Used   units.Area  `json:"used"`
+		Bought units.Area  `json:"bought"`
+		Bound  *units.Area `json:"bound"`
+	}
+	pieceJSON struct {
+		ID      string       `json:"id"`
+		W       units.Length `json:"w"`
+		H       units.Length `json:"h"`
+		Demand  int          `json:"demand"`
+		Turn    bool         `json:"turn"`
+		Missing int          `json:"missing"`
+	}
+	sheetJSON struct {
+		ID         string            `json:"id"`
+		Stock      stockJSON         `json:"stock"`
+		Cost       *int64            `json:"cost"` // null when the fabric is not priced
+		Width      units.Length      `json:"width"`
+		Height     units.Length      `json:"height"`
+		Copies     int               `json:"copies"`
+		Raw        [2]units.Length   `json:"raw"`
+		Squared    [4]units.Length   `json:"squared"`
+		Bad        [][4]units.Length `json:"bad"`
+		Placements []placementJSON   `json:"placements"`
+		Offcuts    []offcutJSON      `json:"offcuts"`
+		Cuts       *nodeJSON         `json:"cuts"`
+	}
+	stockJSON struct {
+		Kind   string       `json:"kind"`
+		ID     string       `json:"id"`
+		Cut    string       `json:"cut,omitempty"`    // the offer's name
+		Length units.Length `json:"length,omitempty"` // bought off the bolt
+	}
+	placementJSON struct {
+		Piece  string       `json:"piece"`
+		X      units.Length `json:"x"`
+		Y      units.Length `json:"y"`
+		W      units.Length `json:"w"`
+		H      units.Length `json:"h"`
+		Turned bool         `json:"turned"`
+	}
+	offcutJSON struct {
+		X units.Length `json:"x"`
+		Y units.Length `json:"y"`
+		W units.Length `json:"w"`
+		H units.Length `json:"h"`
+	}
+	nodeJSON struct {
+		Axis   string         `json:"axis,omitempty"`
+		At     []units.Length `json:"at,omitempty"`
+		Parts  []*nodeJSON    `json:"parts,omitempty"`
+		Piece  *string        `json:"piece,omitempty"`
+		Turned *bool          `json:"turned,omitempty"`
+		Offcut bool           `json:"offcut,omitempty"`
+		Waste  bool           `json:"waste,omitempty"`
+	}
+	purchaseJSON struct {
+		Fabric string       `json:"fabric"`
+		Kind   string       `json:"kind"`
+		Cut    string       `json:"cut"`
+		Count  int          `json:"count,omitempty"`
+		Length units.Length `json:"length,omitempty"`
+		Price  *int64       `json:"price"`
+		Text   string       `json:"text"`
+	}
+	supplyJSON struct {
+		Name   string       `json:"name"`
+		Count  int          `json:"count,omitempty"`
+		Length units.Length `json:"length,omitempty"`
+	}
+)
+
+// WriteJSON writes the result for other programs: one top-level key a line, one
+// sheet a line, the hash of everything above it last (see the package's text).
+func (r *Report) WriteJSON(w io.Writer) error {
+	var b bytes.Buffer
+	res := r.result
+	key := func(name string, v any) error {
+		text, err := json.Marshal(v)
+		if err == nil {
+			fmt.Fprintf(&b, "  %q: %s,\n", name, text)
+		}
+		return err
+	}
+	b.WriteString("{\n")
+	err := firstOf(
+		key("schema", Schema),
+		key("ticks_per_inch", units.Inch),
+		key("title", res.Plan.Title),
+		key("unit", res.Plan.Unit.String()),
+		key("seed", res.Seed),
+		key("effort", res.Effort.String()),
+		key("stopped", res.Stopped),
+		key("passes", res.Passes),
+		r.fabricsJSON(&b),
+		key("shopping", r.shoppingJSON()),
+		key("supplies", r.suppliesJSON()),
+		key("warnings", append([]string{}, res.Warnings...)),
+	)
+	if err != nil {
+		return fmt.Errorf("writing the result as JSON: %w", err)
+	}
+	fmt.Fprintf(&b, "  \"hash\": \"%x\"\n}\n", sha256.Sum256(b.Bytes()))
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+func firstOf(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (r *Report) fabricsJSON(b *bytes.Buffer) error {
+	b.WriteString("  \"fabrics\": [")
+	for i := range r.result.Fabrics {
+		f := &r.result.Fabrics[i]
+		head, err := json.Marshal(r.fabricJSON(f, r.sheetsOf(i)))
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(b, "%s\n    %s, \"sheets\": [", comma(i), bytes.TrimSuffix(head, []byte("}")))
+		for j, s := range r.sheetsOf(i) {
+			text, err := json.Marshal(s.json(f))
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(b, "%s\n      %s", comma(j), text)
+		}
+		b.WriteString("]}")
+	}
+	b.WriteString("],\n")
+	return nil
+}
+
+func comma(i int) string {
+	if i == 0 {
+		return ""
+	}
+	return ","
+}
+
+// sheetsOf lists the sheets of the i-th fabric.
+func (r *Report) sheetsOf(i int) []Sheet {
+	from := 0
+	for k := range i {
+		from += r.Fabrics[k].layouts
+	}
+	return r.Sheets[from : from+r.Fabrics[i].layouts]
+}
+
+func (r *Report) fabricJSON(f *plan.FabricResult, sheets []Sheet) fabricJSON {
+	sol := f.Solution
+	out := fabricJSON{
+		Fabric: f.Need.Fabric, Kerf: f.Problem.Rules.Kerf, Status: sol.Status.String(), Passes: f.Passes,
+		Pieces: []pieceJSON{}, Area: areaJSON{Bought: sol.Area, Bound: &sol.AreaBound},
+	}
+	for i, p := range f.Problem.Pieces {
+		q := pieceJSON{ID: p.ID, W: p.W, H: p.H, Demand: p.Demand, Turn: p.Turn}
+		if i < len(sol.Missing) {
+			q.Missing = sol.Missing[i]
+		}
+		out.Area.Used += units.Area(q.Demand-q.Missing) * units.AreaOf(p.W, p.H)
+		out.Pieces = append(out.Pieces, q)
+	}
+	if f.Priced {
+		out.Price = &priceJSON{Bound: &sol.Bound}
+		for i := range sheets {
+			out.Price.Value += sheets[i].cost(f) * int64(sheets[i].Copies)
+		}
+	}
+	if sol.Status == pack.Short {
+		out.Area.Bound = nil
+		if out.Price != nil {
+			out.Price.Bound = nil
+		}
+	}
+	if sol.ProvedBy != "" {
+		out.ProvedBy = &sol.ProvedBy
+	}
+	return out
+}
+
+// cost is what one copy of the sheet costs in its line of the shopping list.
+func (s *Sheet) cost(f *plan.FabricResult) int64 {
+	if s.layout.Stock.Sheet == pack.FromRoll {
+		return f.Problem.Roll.Cost(s.layout.Stock.Length)
+	}
+	return f.Problem.Sheets[s.layout.Stock.Sheet].Price
+}
+
+func (s *Sheet) json(f *plan.FabricResult) sheetJSON {
+	out := sheetJSON{
+		ID: fmt.Sprint(s.Number), Stock: s.stockJSON(f), Width: s.W, Height: s.H, Copies: s.Copies,
+		Raw:     [2]units.Length{s.RawW, s.RawH},
+		Squared: [4]units.Length{s.Edges[Left].Trim, s.Edges[Right].Trim, s.Edges[Bottom].Trim, s.Edges[Top].Trim},
+		Bad:     [][4]units.Length{}, Placements: []placementJSON{}, Offcuts: []offcutJSON{},
+		Cuts: treeJSON(s.layout.Cuts, f.Problem.Pieces),
+	}
+	if f.Priced {
+		c := s.cost(f)
+		out.Cost = &c
+	}
+	for _, q := range s.Bad {
+		out.Bad = append(out.Bad, [4]units.Length{q.X, q.Y, q.W, q.H})
+	}
+	for _, p := range s.Pieces {
+		out.Placements = append(out.Placements, placementJSON{p.Letter, p.X, p.Y, p.W, p.H, p.Turned})
+	}
+	for _, o := range s.Offcuts {
+		out.Offcuts = append(out.Offcuts, offcutJSON{o.X, o.Y, o.W, o.H})
+	}
+	return out
+}
+
+func (s *Sheet) stockJSON(f *plan.FabricResult) stockJSON {
+	if s.layout.Stock.Sheet == pack.FromRoll {
+		out := stockJSON{Kind: "bolt", ID: f.Problem.Roll.ID, Length: s.layout.Stock.Length}
+		if f.Roll != nil && f.Roll.Offer != nil {
+			out.Cut = f.Roll.Offer.Name
+		}
+		return out
+	}
+	info := f.Stocks[s.layout.Stock.Sheet]
+	if info.Stash != nil {
+		return stockJSON{Kind: "stash", ID: info.Stash.ID}
+	}
+	out := stockJSON{Kind: "cut", ID: f.Problem.Sheets[s.layout.Stock.Sheet].ID}
+	if info.Offer != nil {
+		out.Cut = info.Offer.Name
+	}
+	return out
+}
+
+func treeJSON(n *pack.Node, pieces []pack.Piece) *nodeJSON {
+	switch n.Leaf {
+	case pack.PieceLeaf:
+		return &nodeJSON{Piece: &pieces[n.Piece].ID, Turned: &n.Turned}
+	case pack.OffcutLeaf:
+		return &nodeJSON{Offcut: true}
+	case pack.WasteLeaf:
+		return &nodeJSON{Waste: true}
+	}
+	out := &nodeJSON{Axis: n.Axis.String(), At: n.At}
+	for _, p := range n.Parts {
+		out.Parts = append(out.Parts, treeJSON(p, pieces))
+	}
+	return out
+}
+
+func (r *Report) shoppingJSON() []purchaseJSON {
+	out := []purchaseJSON{}
+	for i, p := range r.result.Shopping {
+		q := purchaseJSON{Fabric: p.Fabric, Kind: "cut", Cut: p.Offer.Name, Count: p.Count, Price: p.Price, Text: r.Shopping.Lines[i].Text()}
+		if p.Offer.Kind == plan.SoldByLength {
+			q.Kind, q.Count, q.Length = "bolt", 0, p.Length
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+func (r *Report) suppliesJSON() []supplyJSON {
+	out := []supplyJSON{}
+	for _, s := range r.result.Gathered.Supplies {
+		out = append(out, supplyJSON{s.Name, s.Count, s.Length})
+	}
+	return out
+}

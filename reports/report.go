@@ -1,0 +1,122 @@
+package reports
+
+import (
+	"fmt"
+
+	"pinfold/plan"
+	"pinfold/units"
+)
+
+// Report is a result worked out and worded, ready to be formatted. Texts are
+// plain single lines; lengths in them carry their unit.
+type Report struct {
+	Title    string
+	Headline string // how many ornaments, pieces and fabrics
+	Unit     units.Unit
+	Shopping Shopping
+	Stash    []StashLine
+	Supplies []SupplyLine
+	Fabrics  []Fabric
+	Sheets   []Sheet // the distinct layouts, numbered over the whole plan
+	// Passes is how often the cutter runs in the whole plan.
+	Passes int
+	// Stopped tells that the search was cut short by the clock or the user.
+	Stopped bool
+	// Missing lists what cannot be cut, CrossCheck how the totals add up.
+	Missing    []string
+	CrossCheck []string
+	Warnings   []string
+	Cautions   []Caution
+
+	result *plan.Result
+}
+
+// New works out the report of a result. The result must have been checked
+// (pack.Check) and must not be changed afterwards.
+func New(r *plan.Result) *Report {
+	rep := &Report{
+		Title:    plain(r.Plan.Title),
+		Unit:     r.Plan.Unit,
+		Shopping: shopping(r),
+		Stash:    stashUsed(r),
+		Supplies: supplies(r),
+		Passes:   r.Passes,
+		Stopped:  r.Stopped,
+		Cautions: cautions(),
+		result:   r,
+	}
+	if rep.Title == "" {
+		rep.Title = "Cutting plan"
+	}
+	for _, w := range r.Warnings {
+		rep.Warnings = append(rep.Warnings, plain(w))
+	}
+	for i := range r.Fabrics {
+		first := len(rep.Sheets)
+		rep.Sheets = append(rep.Sheets, sheets(r, i, first)...)
+		f := fabric(r, i, rep.Sheets[first:])
+		rep.Fabrics = append(rep.Fabrics, f)
+		rep.Missing = append(rep.Missing, f.Missing...)
+	}
+	rep.CrossCheck = crossCheck(r)
+	rep.Headline = headline(r)
+	return rep
+}
+
+func headline(r *plan.Result) string {
+	g := r.Gathered
+	if g.Pieces == 0 {
+		return "Nothing to cut."
+	}
+	s := fmt.Sprintf("%s from %s: %s", counted(g.Ornaments, "ornament"), counted(len(r.Fabrics), "fabric"), counted(g.Pieces, "piece"))
+	if g.Spares > 0 {
+		s += fmt.Sprintf(" and %s spare", thousands(int64(g.Spares)))
+	}
+	return s + "."
+}
+
+// crossCheck recounts the pieces by three ways that share no sum: ornament by
+// ornament from the plan, size by size from what was gathered, and leaf by leaf
+// from the layouts.
+func crossCheck(r *plan.Result) []string {
+	planned := 0
+	for _, o := range r.Plan.Make {
+		orn := r.Plan.Ornament(o.Ornament)
+		if orn == nil {
+			continue
+		}
+		each := 0
+		for _, p := range orn.Pieces {
+			each += p.Count()
+		}
+		if orn.Band != nil {
+			each++
+		}
+		planned += each * o.Count
+	}
+	need, spare, placed, missing := 0, 0, 0, 0
+	for _, f := range r.Fabrics {
+		for _, n := range f.Need.Sizes {
+			need, spare = need+n.Count, spare+n.Spare
+		}
+		for _, l := range f.Solution.Layouts {
+			placed += len(l.Placements(f.Problem.Rules.Kerf)) * l.Copies
+		}
+		for _, m := range f.Solution.Missing {
+			missing += m
+		}
+	}
+	n := func(i int) string { return thousands(int64(i)) }
+	lines := []string{
+		fmt.Sprintf("ornament by ornament %s; size by size %s + %s spare = %s", n(planned), n(need), n(spare), n(need+spare)),
+		fmt.Sprintf("on the layouts %s", n(placed)),
+	}
+	if missing > 0 {
+		lines[1] += fmt.Sprintf(" + %s missing = %s", n(missing), n(placed+missing))
+	}
+	verdict := "all totals agree"
+	if planned != need || need+spare != placed+missing || need != r.Gathered.Pieces {
+		verdict = "THE TOTALS DO NOT AGREE"
+	}
+	return append(lines, verdict)
+}
