@@ -243,7 +243,7 @@ func (s *scaled) layout(stock int, placed []assigned) (Layout, error) {
 	}
 	l := Layout{Stock: s.stocks[stock], Copies: 1}
 	l.W, l.H = s.usable(l.Stock)
-	tree, err := model.Cut(int(l.W+k), int(l.H+k), s.problem.Rules.Stages, boxes)
+	tree, err := model.Cut(int(l.W+k), int(l.H+k), s.problem.Rules.Stages, int(k), boxes)
 	if err != nil {
 		return Layout{}, fmt.Errorf("pack: an engine made a layout that cannot be cut: %w", err)
 	}

@@ -52,52 +52,68 @@ func Rules() []Rule {
 // sheet is one open sheet.
 type sheet struct {
 	stock  int
-	free   []model.Rect
+	stages int // the limit, 0 for none
+	free   []region
 	placed []model.Placed
+}
+
+// region is a leftover. It came about by a cut of the given stage along axis; at
+// stage 0 nothing was cut yet.
+type region struct {
+	model.Rect
+	axis  model.Axis
+	stage int
+}
+
+// next is the stage of a cut of the region along a.
+func (r region) next(a model.Axis) int {
+	if r.stage > 0 && a == r.axis {
+		return r.stage
+	}
+	return r.stage + 1
 }
 
 func newSheet(pr *model.Problem, stock int) sheet {
 	st := pr.Stocks[stock]
-	return sheet{stock: stock, free: clear(model.Rect{W: st.W, H: st.H}, st.Bad)}
+	s := sheet{stock: stock, stages: pr.Stages}
+	s.clear(region{Rect: model.Rect{W: st.W, H: st.H}}, st.Bad)
+	return s
 }
 
-// clear cuts a rectangle into parts that meet no bad area, keeping the largest
+// clear cuts a region into leftovers that meet no bad area, keeping the largest
 // part it can at each cut.
-func clear(r model.Rect, bad []model.Rect) []model.Rect {
-	if r.W <= 0 || r.H <= 0 {
-		return nil
+func (s *sheet) clear(r region, bad []model.Rect) {
+	if area(r.Rect) == 0 || s.stages > 0 && r.stage > s.stages {
+		return
 	}
 	at := slices.IndexFunc(bad, func(b model.Rect) bool {
 		return r.X < b.X+b.W && b.X < r.X+r.W && r.Y < b.Y+b.H && b.Y < r.Y+r.H
 	})
 	if at < 0 {
-		return []model.Rect{r}
+		s.free = append(s.free, r)
+		return
 	}
 	b := bad[at]
-	sides := [4]model.Rect{
-		{X: r.X, Y: r.Y, W: b.X - r.X, H: r.H},
-		{X: b.X + b.W, Y: r.Y, W: r.X + r.W - b.X - b.W, H: r.H},
-		{X: r.X, Y: r.Y, W: r.W, H: b.Y - r.Y},
-		{X: r.X, Y: b.Y + b.H, W: r.W, H: r.Y + r.H - b.Y - b.H},
+	part := func(a model.Axis, x, y, w, h int) region {
+		return region{model.Rect{X: x, Y: y, W: w, H: h}, a, r.next(a)}
+	}
+	right, top := r.X+r.W, r.Y+r.H
+	cuts := [4][2]region{
+		{part(model.AxisX, r.X, r.Y, b.X-r.X, r.H), part(model.AxisX, b.X, r.Y, right-b.X, r.H)},
+		{part(model.AxisX, b.X+b.W, r.Y, right-b.X-b.W, r.H), part(model.AxisX, r.X, r.Y, b.X+b.W-r.X, r.H)},
+		{part(model.AxisY, r.X, r.Y, r.W, b.Y-r.Y), part(model.AxisY, r.X, b.Y, r.W, top-b.Y)},
+		{part(model.AxisY, r.X, b.Y+b.H, r.W, top-b.Y-b.H), part(model.AxisY, r.X, r.Y, r.W, b.Y+b.H-r.Y)},
 	}
 	best := 0
-	for i, s := range sides {
-		if area(s) > area(sides[best]) {
+	for i, c := range cuts {
+		if area(c[0].Rect) > area(cuts[best][0].Rect) {
 			best = i
 		}
 	}
-	rest := r
-	switch best {
-	case 0:
-		rest.W, rest.X = r.X+r.W-b.X, b.X
-	case 1:
-		rest.W = b.X + b.W - r.X
-	case 2:
-		rest.H, rest.Y = r.Y+r.H-b.Y, b.Y
-	case 3:
-		rest.H = b.Y + b.H - r.Y
+	if area(cuts[best][0].Rect) > 0 {
+		s.clear(cuts[best][0], bad)
+		s.clear(cuts[best][1], bad)
 	}
-	return append(clear(sides[best], bad), clear(rest, bad)...)
 }
 
 func area(r model.Rect) int64 {
@@ -108,8 +124,8 @@ func area(r model.Rect) int64 {
 }
 
 // worth is area^1.25: one large leftover is worth more than two small ones.
-func worth(w, h int) int64 {
-	a := float64(int64(w) * int64(h))
+func worth(r model.Rect) int64 {
+	a := float64(area(r))
 	return int64(a * math.Sqrt(math.Sqrt(a)))
 }
 
@@ -120,6 +136,40 @@ type option struct {
 	turned      bool
 	axis        model.Axis
 	cost        int64
+}
+
+// split is what is left of f once a w x h piece lies in its corner and the cut
+// along axis comes first. ok is false when that takes too many stages; above the
+// piece nothing is left where only its own trim is allowed.
+func (s *sheet) split(f region, w, h int, axis model.Axis) (beside, above region, ok bool) {
+	stage := f.stage
+	first, second := f.W > w, f.H > h
+	if axis == model.AxisY {
+		first, second = second, first
+	}
+	if first {
+		stage = f.next(axis)
+	}
+	if s.stages > 0 && stage > s.stages {
+		return region{}, region{}, false
+	}
+	inner := region{axis: axis, stage: stage}
+	if !first {
+		inner = f
+	}
+	last := inner.next(1 - axis)
+	beside = region{model.Rect{X: f.X + w, Y: f.Y, W: f.W - w, H: f.H}, model.AxisX, stage}
+	above = region{model.Rect{X: f.X, Y: f.Y + h, W: w, H: f.H - h}, model.AxisY, last}
+	trimmed := &above
+	if axis == model.AxisY {
+		beside.H, above.W = h, f.W
+		beside.stage, above.stage = last, stage
+		trimmed = &beside
+	}
+	if second && s.stages > 0 && last > s.stages {
+		trimmed.Rect = model.Rect{}
+	}
+	return beside, above, true
 }
 
 // best returns the place for one copy of it in the sheet that loses least, and
@@ -133,14 +183,13 @@ func (s *sheet) best(it model.Item, first model.Axis) (o option, places int) {
 			if turned && !it.Turn || w > f.W || h > f.H {
 				continue
 			}
-			fits = true
 			for _, axis := range []model.Axis{first, 1 - first} {
-				cost := worth(f.W, f.H)
-				if axis == model.AxisX {
-					cost -= worth(f.W-w, f.H) + worth(w, f.H-h)
-				} else {
-					cost -= worth(f.W, f.H-h) + worth(f.W-w, h)
+				beside, above, ok := s.split(f, w, h, axis)
+				if !ok {
+					continue
 				}
+				fits = true
+				cost := worth(f.Rect) - worth(beside.Rect) - worth(above.Rect)
 				if cost < o.cost {
 					o = option{free: i, turned: turned, axis: axis, cost: cost}
 				}
@@ -158,14 +207,10 @@ func (s *sheet) insert(i int, it model.Item, o option) {
 	f := s.free[o.free]
 	w, h := it.Sides(o.turned)
 	s.placed = append(s.placed, model.Placed{Item: int32(i), X: int32(f.X), Y: int32(f.Y), Turned: o.turned})
-	beside := model.Rect{X: f.X + w, Y: f.Y, W: f.W - w, H: f.H}
-	above := model.Rect{X: f.X, Y: f.Y + h, W: w, H: f.H - h}
-	if o.axis == model.AxisY {
-		beside.H, above.W = h, f.W
-	}
+	beside, above, _ := s.split(f, w, h, o.axis)
 	s.free = slices.Delete(s.free, o.free, o.free+1)
-	for _, r := range []model.Rect{beside, above} {
-		if area(r) > 0 {
+	for _, r := range []region{beside, above} {
+		if area(r.Rect) > 0 {
 			s.free = append(s.free, r)
 		}
 	}

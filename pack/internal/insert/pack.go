@@ -136,7 +136,7 @@ func (p *packer) place(i int, r Rule) (option, int) {
 func (p *packer) open(it model.Item) int {
 	best := -1
 	for i, st := range p.pr.Stocks {
-		if p.left[i] == 0 || !holds(st, it) {
+		if p.left[i] == 0 {
 			continue
 		}
 		if best >= 0 {
@@ -146,21 +146,15 @@ func (p *packer) open(it model.Item) int {
 				continue
 			}
 		}
-		best = i
+		empty := newSheet(p.pr, i)
+		if _, places := empty.best(it, model.AxisY); places > 0 {
+			best = i
+		}
 	}
 	if best >= 0 {
 		p.take(best, 1)
 	}
 	return best
-}
-
-func holds(st model.Stock, it model.Item) bool {
-	for _, f := range clear(model.Rect{W: st.W, H: st.H}, st.Bad) {
-		if it.W <= f.W && it.H <= f.H || it.Turn && it.H <= f.W && it.W <= f.H {
-			return true
-		}
-	}
-	return false
 }
 
 // richest fills one sheet of every stock that is left with what is still

@@ -48,7 +48,7 @@ func Build(pr *Problem, w, h, stages int, placed []Placed) (*Tree, error) {
 		pw, ph := pr.Items[q.Item].Sides(q.Turned)
 		boxes[i] = Rect{int(q.X), int(q.Y), pw, ph}
 	}
-	return Cut(w, h, stages, boxes)
+	return Cut(w, h, stages, 0, boxes)
 }
 
 // Cut derives a cut tree of a w x h sheet that frees every box. Making every
@@ -56,8 +56,11 @@ func Build(pr *Problem, w, h, stages int, placed []Placed) (*Tree, error) {
 // whole was. So little is left to choose: which free margin is cut off first and
 // along which axis the rest is cut first. The choice is for the larger single
 // leftover, then for fewer stages. stages > 0 limits the stages, a last trim of
-// a single piece being free.
-func Cut(w, h, stages int, rects []Rect) (*Tree, error) {
+// a single piece being free. Sheet and boxes include the kerf; a gap between
+// boxes that is no wider than the kerf is no part of its own, since the cut
+// before it destroys it.
+func Cut(w, h, stages, kerf int, rects []Rect) (*Tree, error) {
+	c := cutter{kerf}
 	boxes := make([]box, len(rects))
 	right, top := 0, 0
 	for i, r := range rects {
@@ -71,7 +74,7 @@ func Cut(w, h, stages int, rects []Rect) (*Tree, error) {
 	var bestLeft int64
 	bestStages, cuttable := 0, false
 	for _, way := range ways {
-		t, n, ok := way.cut(boxes, w, h, right, top)
+		t, n, ok := c.cut(way, boxes, w, h, right, top)
 		if !ok {
 			continue
 		}
@@ -93,6 +96,8 @@ func Cut(w, h, stages int, rects []Rect) (*Tree, error) {
 	return best, nil
 }
 
+type cutter struct{ kerf int }
+
 // way is an order of the first cuts: the margins cut off first, then the axis.
 type way struct {
 	margins []Axis
@@ -107,7 +112,7 @@ var ways = []way{
 
 // cut cuts off the free margins at right and top in the way's order, then the
 // rest.
-func (wy way) cut(boxes []box, w, h, right, top int) (t *Tree, stages int, ok bool) {
+func (c cutter) cut(wy way, boxes []box, w, h, right, top int) (t *Tree, stages int, ok bool) {
 	hole := &Tree{}
 	t, at := hole, &hole
 	for _, a := range wy.margins {
@@ -127,7 +132,7 @@ func (wy way) cut(boxes []box, w, h, right, top int) (t *Tree, stages int, ok bo
 			h = top
 		}
 	}
-	rest, n, ok := build(boxes, 0, 0, w, h, wy.axis)
+	rest, n, ok := c.build(boxes, 0, 0, w, h, wy.axis)
 	if !ok {
 		return nil, 0, false
 	}
@@ -150,7 +155,7 @@ func (b box) span(a Axis) (from, to int) {
 // build cuts the region along axis wherever no box is crossed, then the parts
 // along the other axis. It reports the stages used: an idle direction is
 // skipped, and the last trim of a single piece is free.
-func build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stages int, ok bool) {
+func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stages int, ok bool) {
 	if len(boxes) == 0 {
 		return &Tree{Leaf: true, Piece: None}, 0, true
 	}
@@ -179,7 +184,7 @@ func build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stages int, ok 
 		if len(group) == len(boxes) && at == lo && to == hi {
 			return false
 		}
-		sub, n, ok := build(group, gx0, gy0, gx1, gy1, 1-axis)
+		sub, n, ok := c.build(group, gx0, gy0, gx1, gy1, 1-axis)
 		if !ok {
 			return false
 		}
@@ -200,7 +205,15 @@ func build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stages int, ok 
 			end = max(end, e)
 			j++
 		}
-		if from > at && !emit(from, nil) || !emit(end, sorted[i:j]) {
+		if from > at && !emit(from, nil) {
+			return nil, 0, false
+		}
+		if j < len(sorted) {
+			if next, _ := sorted[j].span(axis); next-end <= c.kerf {
+				end = next
+			}
+		}
+		if !emit(end, sorted[i:j]) {
 			return nil, 0, false
 		}
 		i = j
