@@ -18,12 +18,14 @@ type Plan struct {
 	Fabrics   []Fabric
 	Stash     []StashPiece
 	Cutting   Cutting
-	// Warnings are things worth telling that do not stop the plan.
-	Warnings []string
+	// Warnings are things worth telling that do not stop the plan; Notes are
+	// facts and assumptions worth a look, with nothing wrong about them.
+	Warnings, Notes []string
 }
 
 // Ornament is one design on a foam ball.
 type Ornament struct {
+	At       Pos // of its name
 	Name     string
 	Ball     units.Length // the ball's diameter
 	Pieces   []Round
@@ -43,6 +45,7 @@ const (
 
 // Round is one layer of equal pieces, pinned at one distance from the pole.
 type Round struct {
+	At   Pos // of its size
 	Name string
 	Size units.Size
 	// Roles lists the fabric roles with their number of pieces on the whole
@@ -73,12 +76,14 @@ type RoleCount struct {
 
 // Band is the strip that wraps the ball's middle.
 type Band struct {
+	At             Pos
 	Width, Overlap units.Length
 	Shows          units.Length // its width once folded; Width when not given
 	Role           string
 }
 
-// Supply is anything an ornament needs that is not fabric: counted or measured.
+// Supply is anything an ornament needs that is not fabric: counted or measured,
+// never both.
 type Supply struct {
 	Name   string
 	Count  int
@@ -87,6 +92,7 @@ type Supply struct {
 
 // Order is one line of what to make.
 type Order struct {
+	At        Pos // of the ornament's name
 	Ornament  string
 	Count     int
 	Colourway []Filling // in the order of the file
@@ -94,6 +100,7 @@ type Order struct {
 
 // Filling says which fabric fills a role.
 type Filling struct {
+	At           Pos // of the fabric's name
 	Role, Fabric string
 }
 
@@ -113,10 +120,15 @@ func (d Direction) String() string { return [...]string{"any", "two-way", "one-w
 
 // Fabric is one real cloth.
 type Fabric struct {
+	At        Pos // of its name
 	Name      string
 	Direction Direction
-	Bolt      units.Length // the bolt's width with selvages
-	Usable    units.Length // the width between the selvages
+	Bolt      units.Length // the bolt's width with selvages; 0 when not given
+	// Usable is the width between the selvages. When the plan does not give it,
+	// it is the bolt's width less 4 in (10 cm), or 40 in (100 cm) when that is
+	// not given either: 40 in is the width makers count on in 44 in cloth
+	// unless they measured (common practice).
+	Usable units.Length
 	// ShrinksLength and ShrinksWidth are in hundredths of a percent.
 	ShrinksLength, ShrinksWidth int
 	Buy                         []Offer
@@ -133,6 +145,7 @@ const (
 
 // Offer is one way a fabric is sold.
 type Offer struct {
+	At   Pos
 	Kind OfferKind
 	Name string // "fat quarter", "fat eighth", "yard", "metre" or the plan's own
 	// Price is in the smallest coin; nil when the plan gives none. For
@@ -152,7 +165,8 @@ type Offer struct {
 
 // StashPiece is cloth at hand, Count pieces of the same measures.
 type StashPiece struct {
-	ID      string
+	At      Pos
+	ID      string // the file's, or made up from the piece's place in the list
 	Fabric  string
 	Size    units.Size
 	Count   int

@@ -1,0 +1,245 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"pinfold/units"
+)
+
+func (r *reader) warn(format string, args ...any) {
+	r.plan.Warnings = append(r.plan.Warnings, fmt.Sprintf(format, args...))
+}
+
+func (r *reader) note(format string, args ...any) {
+	r.plan.Notes = append(r.plan.Notes, fmt.Sprintf(format, args...))
+}
+
+// cross holds the parts of the plan against each other. What could not be read
+// is not held against anything.
+func (r *reader) cross() {
+	r.checkStashNames()
+	r.checkFabrics()
+	for i := range r.plan.Make {
+		r.checkOrder(&r.plan.Make[i])
+	}
+	if len(r.faults) > 0 {
+		return
+	}
+	r.checkFits()
+	if _, err := Gather(r.plan); err != nil {
+		at := Pos{File: r.file}
+		var many tooMany
+		if errors.As(err, &many) {
+			at = r.plan.Fabric(many.fabric).At
+		}
+		r.fault(at, "split the plan, or make fewer", "%s", strings.TrimPrefix(err.Error(), "plan: "))
+	}
+	r.checkReaches()
+	r.checkSmall()
+}
+
+func (p *Plan) fabricNames() []string {
+	var out []string
+	for _, f := range p.Fabrics {
+		out = append(out, f.Name)
+	}
+	return out
+}
+
+// checkStashNames warns of stash that a slip of the finger keeps from a fabric
+// of the plan. Fabrics the plan does not use are no mistake: a stash is larger
+// than one plan.
+func (r *reader) checkStashNames() {
+	names := r.plan.fabricNames()
+	told := map[string]bool{}
+	for _, s := range r.plan.Stash {
+		if s.Fabric == "" || told[s.Fabric] || slices.Contains(names, s.Fabric) {
+			continue
+		}
+		told[s.Fabric] = true
+		if k, ok := near(s.Fabric, names); ok {
+			r.warn("stash piece %q is of fabric %q, which the plan does not have and which is left out: did you mean %q?", s.ID, s.Fabric, k)
+		}
+	}
+}
+
+// checkFabrics reports fabrics that cannot be had at all.
+func (r *reader) checkFabrics() {
+	for i := range r.plan.Fabrics {
+		f := &r.plan.Fabrics[i]
+		if r.broken[fabricKey(f.Name)] {
+			continue
+		}
+		byLength := 0
+		for _, o := range f.Buy {
+			if o.Kind == SoldByLength {
+				byLength++
+			}
+		}
+		if byLength > 1 {
+			r.warn("fabric %q is sold by length in %d ways: only the cheapest, by the %s, is used", f.Name, byLength, f.roll().Name)
+		}
+		stashed := slices.ContainsFunc(r.plan.Stash, func(s StashPiece) bool { return s.Fabric == f.Name })
+		if len(f.Buy) == 0 && !stashed && !r.torn {
+			r.fault(f.At, "write buy: and a list like - {fat quarter: 3.25}, or add it to the stash", "fabric %q can neither be bought nor is any in the stash", f.Name)
+		}
+	}
+}
+
+// checkOrder holds one order against the ornament it names and the fabrics.
+func (r *reader) checkOrder(o *Order) {
+	if o.Ornament == "" {
+		return
+	}
+	names := r.plan.fabricNames()
+	for _, f := range o.Colourway {
+		if !slices.Contains(names, f.Fabric) {
+			r.fault(f.At, meant(f.Fabric, "write one of", names), "fabric %q of role %q is not defined", f.Fabric, f.Role)
+		}
+	}
+	ornament := r.plan.Ornament(o.Ornament)
+	if ornament == nil {
+		var known []string
+		for _, k := range r.plan.Ornaments {
+			known = append(known, k.Name)
+		}
+		r.fault(o.At, meant(o.Ornament, "write one of", known), "ornament %q is not defined", o.Ornament)
+		return
+	}
+	roles := ornament.roles()
+	for _, role := range roles {
+		if !slices.ContainsFunc(o.Colourway, func(f Filling) bool { return f.Role == role }) {
+			r.fault(o.At, fmt.Sprintf("write colourway: {%s: and a fabric}", bare(role)), "the colourway fills no fabric for role %q of ornament %q", role, o.Ornament)
+		}
+	}
+	if r.broken[ornamentKey(o.Ornament)] {
+		return
+	}
+	for _, f := range o.Colourway {
+		if !slices.Contains(roles, f.Role) {
+			r.fault(f.At, meant(f.Role, "its roles are", roles), "ornament %q has no role %q", o.Ornament, f.Role)
+		}
+	}
+}
+
+// roles lists the fabric roles of the ornament in order of first use.
+func (o *Ornament) roles() []string {
+	var out []string
+	add := func(role string) {
+		if role != "" && !slices.Contains(out, role) {
+			out = append(out, role)
+		}
+	}
+	for _, p := range o.Pieces {
+		for _, rc := range p.Roles {
+			add(rc.Role)
+		}
+	}
+	if o.Band != nil {
+		add(o.Band.Role)
+	}
+	return out
+}
+
+// checkFits reports pieces that are larger than every cloth of their fabric.
+func (r *reader) checkFits() {
+	stocks := map[string]stock{}
+	told := map[string]bool{}
+	fit := func(order *Order, role string, size units.Size, at Pos, what string) {
+		for _, f := range order.Colourway {
+			if f.Role != role {
+				continue
+			}
+			fabric := r.plan.Fabric(f.Fabric)
+			s, known := stocks[fabric.Name]
+			if !known {
+				s = stockOf(r.plan, fabric)
+				stocks[fabric.Name] = s
+			}
+			key := fmt.Sprint(at.Line, ":", at.Col, fabric.Name)
+			if told[key] || s.fits(size, fabric.Direction == AnyWay) {
+				continue
+			}
+			told[key] = true
+			r.fault(at, "sell it in a larger cut or by length, fill the role with another fabric, or make the piece smaller",
+				"%s of %s fits no cloth of fabric %q: %s", what, size.Format(r.plan.Unit), fabric.Name, s.largest(r.plan.Unit))
+		}
+	}
+	for i := range r.plan.Make {
+		order := &r.plan.Make[i]
+		o := r.plan.Ornament(order.Ornament)
+		for _, round := range o.Pieces {
+			for _, rc := range round.Roles {
+				fit(order, rc.Role, round.Size, round.At, fmt.Sprintf("piece %q", round.Name))
+			}
+		}
+		if o.Band != nil {
+			fit(order, o.Band.Role, BandSize(o, r.plan.Unit), o.Band.At, "the band")
+		}
+	}
+}
+
+// largest says what the largest cloth of a stock leaves to cut from.
+func (s stock) largest(u units.Unit) string {
+	var best units.Size
+	for _, sheet := range s.sheets {
+		w, h := sheet.Usable()
+		if size := (units.Size{Along: h, Across: w}); sheet.Copies != 0 && size.Area() > best.Area() {
+			best = size
+		}
+	}
+	switch {
+	case s.roll != nil && s.roll.Most > 0:
+		w, h := s.roll.Usable(s.roll.Most)
+		return "the most that can be bought leaves " + units.Size{Along: h, Across: w}.Format(u)
+	case s.roll != nil:
+		w, _ := s.roll.Usable(0)
+		return "it is " + w.Format(u) + " wide"
+	case best.Along > 0:
+		return "the largest leaves " + best.Format(u)
+	}
+	return "squaring leaves nothing of it"
+}
+
+// checkReaches tells where foam stays bare and where pieces pass the middle.
+func (r *reader) checkReaches() {
+	u := r.plan.Unit
+	for i := range r.plan.Ornaments {
+		o := &r.plan.Ornaments[i]
+		middle := Sphere{o.Ball}.PoleToEquator()
+		for _, reach := range o.Reaches() {
+			switch {
+			case reach.Bare > 0:
+				r.warn("ornament %q: %s reaches %s from the pole and leaves %s of bare foam up to the band%s", o.Name, reach.Round,
+					Decimals(reach.Length, u, 2)+" "+u.String(), Decimals(reach.Bare, u, 2)+" "+u.String(), onSide(reach.Side))
+			case reach.Past:
+				r.note("ornament %q: %s reaches %s from the pole, past the middle at %s: what is over is trimmed or hidden under the band%s", o.Name, reach.Round,
+					Decimals(reach.Length, u, 2)+" "+u.String(), Decimals(middle, u, 2)+" "+u.String(), onSide(reach.Side))
+			}
+		}
+	}
+}
+
+func onSide(s Side) string { return [...]string{"", ", on the front", ", on the back"}[s] }
+
+// checkSmall warns of pieces under 1 in (2.5 cm): the ruler tips on strips that
+// narrow. 3/4 in is the narrowest seen in print.
+func (r *reader) checkSmall() {
+	least := units.Inch
+	if r.plan.Unit == units.Centimetres {
+		least = 25 * units.Millimetre
+	}
+	for _, o := range r.plan.Ornaments {
+		for _, p := range o.Pieces {
+			if min(p.Size.Along, p.Size.Across) < least {
+				r.warn("ornament %q: %s is cut narrower than %s, where the ruler tips easily", o.Name, p.Name, least.Format(r.plan.Unit))
+			}
+		}
+	}
+	if r.plan.Cutting.Layers > 8 {
+		r.warn("%d layers at once are more than a 45 mm blade cuts: 4 are usual", r.plan.Cutting.Layers)
+	}
+}

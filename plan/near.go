@@ -1,0 +1,95 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// Near returns the one of known that a mistyped word was most likely meant to
+// be, if any is near enough.
+func Near(word string, known []string) (string, bool) { return near(word, known) }
+
+// near returns the one of known that word was most likely meant to be: equal
+// but for case, spaces, hyphens and underscores, or a few slips of the finger
+// away. The first of equally near ones wins.
+func near(word string, known []string) (string, bool) {
+	w := plain(word)
+	best, at := "", 1<<30
+	for _, k := range known {
+		p := plain(k)
+		d := slips(w, p)
+		if d < at && d <= max(1, min(len(w), len(p))/3) && d < max(len(w), len(p)) {
+			best, at = k, d
+		}
+	}
+	return best, at < 1<<30
+}
+
+// meant is the hint for a word that is not among the known ones: the near one,
+// else all of them when they are few.
+func meant(word, what string, known []string) string {
+	if k, ok := near(word, known); ok {
+		return fmt.Sprintf("did you mean %q?", k)
+	}
+	if len(known) == 0 || len(known) > 16 {
+		return ""
+	}
+	shown := make([]string, len(known))
+	for i, k := range known {
+		shown[i] = bare(k)
+	}
+	return what + " " + strings.Join(shown, ", ")
+}
+
+// bare returns a word as it is when it can stand in a list, else quoted.
+func bare(s string) string {
+	for _, c := range s {
+		if !unicode.IsLetter(c) && !unicode.IsDigit(c) && !strings.ContainsRune(" -_/%", c) {
+			return fmt.Sprintf("%q", s)
+		}
+	}
+	if strings.TrimSpace(s) != s || s == "" {
+		return fmt.Sprintf("%q", s)
+	}
+	return s
+}
+
+func plain(s string) []rune {
+	var out []rune
+	for _, c := range strings.ToLower(s) {
+		if !unicode.IsSpace(c) && c != '-' && c != '_' {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// longest word that is compared, so that no input costs time.
+const maxCompared = 64
+
+// slips counts the letters inserted, left out, replaced or swapped with their
+// neighbour between a and b (optimal string alignment).
+func slips(a, b []rune) int {
+	a, b = a[:min(len(a), maxCompared)], b[:min(len(b), maxCompared)]
+	before, last := make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := range a {
+		row := make([]int, len(b)+1)
+		row[0] = i + 1
+		for j := range b {
+			same := 1
+			if a[i] == b[j] {
+				same = 0
+			}
+			row[j+1] = min(last[j+1]+1, row[j]+1, last[j]+same)
+			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+				row[j+1] = min(row[j+1], before[j-1]+1)
+			}
+		}
+		before, last = last, row
+	}
+	return last[len(b)]
+}

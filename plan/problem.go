@@ -1,0 +1,200 @@
+package plan
+
+import (
+	"fmt"
+
+	"pinfold/pack"
+	"pinfold/units"
+)
+
+// FabricProblem states the cutting of one fabric for package pack. stocks tells
+// for each of the problem's sheets which stash piece or offer it is, roll which
+// offer the problem's roll is; both point into p.
+//
+// Bought cloth is as wide and long as sold, each times one less the shrinkage
+// and rounded down to a tick, then squared: always at both ends, which the
+// counter cut, and at long sides that are no selvage. Stash counts as washed
+// and is squared on all sides unless it was already. What squaring uses up
+// whole is left out. Of several offers by length the cheapest is the roll.
+func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks []StockInfo, roll *StockInfo, err error) {
+	f := p.Fabric(need.Fabric)
+	if f == nil {
+		return pack.Problem{}, nil, nil, fmt.Errorf("plan: fabric %q is not defined", need.Fabric)
+	}
+	s := stockOf(p, f)
+	problem = pack.Problem{
+		Sheets: s.sheets,
+		Roll:   s.roll,
+		Rules: pack.Rules{
+			Kerf:   p.Cutting.Kerf,
+			Stages: p.Cutting.Stages,
+			Keep:   p.Cutting.Keep,
+			Layers: p.Cutting.Layers,
+		},
+		Goal: pack.LeastArea,
+	}
+	if len(f.Buy) > 0 && f.Buy[0].Price != nil {
+		problem.Goal = pack.LeastPrice
+	}
+	for _, n := range need.Sizes {
+		problem.Pieces = append(problem.Pieces, pack.Piece{
+			ID: n.ID, W: n.Size.Across, H: n.Size.Along, Demand: n.Count + n.Spare, Turn: n.Turn,
+		})
+	}
+	if err := problem.Validate(); err != nil {
+		return pack.Problem{}, nil, nil, fmt.Errorf("plan: fabric %q: %w", need.Fabric, err)
+	}
+	return problem, s.infos, s.rollInfo, nil
+}
+
+// stock is everything one fabric can be cut from.
+type stock struct {
+	sheets   []pack.Sheet
+	infos    []StockInfo // of the sheets
+	roll     *pack.Roll
+	rollInfo *StockInfo
+	ids      map[string]bool
+}
+
+func stockOf(p *Plan, f *Fabric) stock {
+	s := stock{ids: map[string]bool{}}
+	for i := range p.Stash {
+		if p.Stash[i].Fabric == f.Name {
+			s.addStash(&p.Stash[i], p.Cutting.Squaring)
+		}
+	}
+	for i := range f.Buy {
+		if f.Buy[i].Kind == SoldCut {
+			s.addCut(f, &f.Buy[i], p.Cutting.Squaring)
+		}
+	}
+	if o := f.roll(); o != nil {
+		s.rollInfo = &StockInfo{Offer: o}
+		s.roll = &pack.Roll{
+			ID:      s.id(o.Name),
+			W:       shrunk(f.Usable, f.ShrinksWidth),
+			Squared: pack.Margins{Bottom: p.Cutting.Squaring, Top: p.Cutting.Squaring},
+			Step:    o.Step, Least: o.Least, Most: o.Most,
+			Per:     o.Per,
+			Shrinks: f.ShrinksLength,
+		}
+		if o.Price != nil {
+			s.roll.Price = *o.Price
+		}
+	}
+	return s
+}
+
+func (s *stock) addStash(piece *StashPiece, squaring units.Length) {
+	sheet := pack.Sheet{
+		ID: piece.ID, W: piece.Size.Across, H: piece.Size.Along,
+		Copies: piece.Count, Free: true,
+	}
+	if !piece.Squared {
+		sheet.Squared = pack.Margins{Left: squaring, Right: squaring, Bottom: squaring, Top: squaring}
+	}
+	w, h := sheet.Usable()
+	for _, b := range piece.Bad {
+		if r, ok := clip(b, sheet.Squared, w, h); ok {
+			sheet.Bad = append(sheet.Bad, r)
+		}
+	}
+	s.add(sheet, StockInfo{Stash: piece})
+}
+
+// clip returns the part of a bad area that lies in the usable area of w x h, in
+// the usable area's coordinates.
+func clip(b Bad, m pack.Margins, w, h units.Length) (pack.Rect, bool) {
+	x, y := max(b.X-m.Left, 0), max(b.Y-m.Bottom, 0)
+	r := pack.Rect{
+		X: x, Y: y,
+		W: min(b.X+b.W-m.Left, w) - x,
+		H: min(b.Y+b.H-m.Bottom, h) - y,
+	}
+	return r, r.W > 0 && r.H > 0
+}
+
+func (s *stock) addCut(f *Fabric, o *Offer, squaring units.Length) {
+	sheet := pack.Sheet{
+		ID:      o.Name,
+		W:       shrunk(o.Size.Across, f.ShrinksWidth),
+		H:       shrunk(o.Size.Along, f.ShrinksLength),
+		Squared: pack.Margins{Bottom: squaring, Top: squaring},
+		Copies:  o.Available,
+	}
+	if o.RawSides > 0 {
+		sheet.Squared.Right = squaring
+	}
+	if o.RawSides > 1 {
+		sheet.Squared.Left = squaring
+	}
+	if o.Price != nil {
+		sheet.Price = *o.Price
+	}
+	s.add(sheet, StockInfo{Offer: o})
+}
+
+func (s *stock) add(sheet pack.Sheet, info StockInfo) {
+	if w, h := sheet.Usable(); w <= 0 || h <= 0 {
+		return
+	}
+	sheet.ID = s.id(sheet.ID)
+	s.sheets = append(s.sheets, sheet)
+	s.infos = append(s.infos, info)
+}
+
+// id makes name an id that no other stock of the fabric has.
+func (s *stock) id(name string) string {
+	id := name
+	for n := 2; s.ids[id]; n++ {
+		id = fmt.Sprintf("%s (%d)", name, n)
+	}
+	s.ids[id] = true
+	return id
+}
+
+// roll returns the fabric's offer by length: the cheapest when there are
+// several, the first of equally cheap or unpriced ones; nil when there is none.
+func (f *Fabric) roll() *Offer {
+	var best *Offer
+	for i := range f.Buy {
+		o := &f.Buy[i]
+		if o.Kind == SoldByLength && (best == nil || cheaper(o, best)) {
+			best = o
+		}
+	}
+	return best
+}
+
+func cheaper(a, b *Offer) bool {
+	return a.Price != nil && b.Price != nil && *a.Price*int64(b.Per) < *b.Price*int64(a.Per)
+}
+
+// shrunk returns what is left of l, rounded down to a tick; by is in hundredths
+// of a percent.
+func shrunk(l units.Length, by int) units.Length {
+	return l * units.Length(10000-by) / 10000
+}
+
+// fits tells whether one piece fits the largest cloth that can be had, bad
+// areas left out of account.
+func (s stock) fits(size units.Size, turn bool) bool {
+	fit := func(w, h units.Length) bool {
+		return size.Across <= w && size.Along <= h || turn && size.Along <= w && size.Across <= h
+	}
+	for _, sheet := range s.sheets {
+		if w, h := sheet.Usable(); sheet.Copies != 0 && fit(w, h) {
+			return true
+		}
+	}
+	if s.roll == nil {
+		return false
+	}
+	w, _ := s.roll.Usable(0)
+	for _, h := range []units.Length{size.Along, size.Across} {
+		if _, ok := s.roll.Length(h); ok && fit(w, h) {
+			return true
+		}
+	}
+	return false
+}

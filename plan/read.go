@@ -1,0 +1,126 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+)
+
+// StashFile fetches the stash file a plan names: its content and the name to
+// show in messages. Errors are reported at the place where the plan names it.
+type StashFile func(name string) (content []byte, shown string, err error)
+
+// Read reads the plan file at path and the stash file it names, which must lie
+// in the plan's folder or below. What is wrong with their content comes back as
+// [Errors], everything of both files at once.
+func Read(path string) (*Plan, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, unreadable(path, err)
+	}
+	defer f.Close()
+	data, err := slurp(f, maxPlanBytes)
+	if err != nil {
+		return nil, unreadable(path, err)
+	}
+	folder := filepath.Dir(path)
+	return Parse(path, data, func(name string) ([]byte, string, error) {
+		root, err := os.OpenRoot(folder)
+		if err != nil {
+			return nil, "", err
+		}
+		defer root.Close()
+		f, err := root.Open(filepath.FromSlash(name))
+		if err != nil {
+			return nil, "", err
+		}
+		defer f.Close()
+		data, err := slurp(f, maxStashBytes)
+		return data, filepath.Join(folder, name), err
+	})
+}
+
+// ReadFS is [Read] for a plan in a file system, such as an embedded one.
+func ReadFS(fsys fs.FS, name string) (*Plan, error) {
+	data, err := slurpFS(fsys, name, maxPlanBytes)
+	if err != nil {
+		return nil, unreadable(name, err)
+	}
+	return Parse(name, data, func(stash string) ([]byte, string, error) {
+		shown := path.Join(path.Dir(name), stash)
+		data, err := slurpFS(fsys, shown, maxStashBytes)
+		return data, shown, err
+	})
+}
+
+func slurpFS(fsys fs.FS, name string, most int64) ([]byte, error) {
+	f, err := fsys.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return slurp(f, most)
+}
+
+var (
+	errFolder = errors.New("is a folder")
+	errTooBig = errors.New("is too large")
+)
+
+// slurp reads a whole file of at most most bytes.
+func slurp(f fs.File, most int64) ([]byte, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if info.IsDir() {
+		return nil, errFolder
+	}
+	data, err := io.ReadAll(io.LimitReader(f, most+1))
+	if err != nil {
+		return nil, err
+	}
+	if int64(len(data)) > most {
+		return nil, fmt.Errorf("%w: the most is %d KiB", errTooBig, most>>10)
+	}
+	return data, nil
+}
+
+// unreadable is the error for a file that cannot be read at all.
+func unreadable(name string, err error) Errors {
+	f := Fault{Pos: Pos{File: name}}
+	f.Msg, f.Hint = reason(err)
+	switch {
+	case errors.Is(err, errFolder):
+		f.Hint = "write the plan file in it, such as " + filepath.Join(name, "plan.yaml")
+	case errors.Is(err, fs.ErrNotExist):
+		f.Hint = "write the path of a plan file"
+	}
+	return Errors{f}
+}
+
+// reason says why a file could not be read, without the name of the file and
+// the operating system's call.
+func reason(err error) (msg, hint string) {
+	switch {
+	case errors.Is(err, errFolder):
+		return err.Error(), ""
+	case errors.Is(err, errTooBig):
+		msg, hint, _ = strings.Cut(err.Error(), ": ")
+		return msg, hint
+	case errors.Is(err, fs.ErrNotExist):
+		return "no such file", ""
+	case errors.Is(err, fs.ErrPermission):
+		return "may not be read", "change its permissions"
+	}
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		err = p.Err
+	}
+	return "cannot be read: " + err.Error(), ""
+}
