@@ -10,7 +10,6 @@ package search
 
 import (
 	"context"
-	"slices"
 
 	"pinfold/pack/internal/bounds"
 	"pinfold/pack/internal/insert"
@@ -50,6 +49,9 @@ const smallJob = 600
 // Run searches for the cheapest complete solution.
 func Run(ctx context.Context, pr *model.Problem, o Options) Outcome {
 	r := &run{pr: pr, o: o}
+	for _, it := range pr.Items {
+		r.copies += it.Demand
+	}
 	r.out.Bound, r.out.ProvedBy = bounds.Cost(pr)
 	if o.Aim > 0 && r.out.Bound >= o.Aim {
 		return r.out
@@ -59,26 +61,26 @@ func Run(ctx context.Context, pr *model.Problem, o Options) Outcome {
 }
 
 type run struct {
-	pr  *model.Problem
-	o   Options
-	out Outcome
+	pr     *model.Problem
+	o      Options
+	copies int
+	out    Outcome
 	// missing is the area that Partial leaves out.
 	missing int64
 }
 
 // done tells whether nothing better can be found.
 func (r *run) done() bool {
-	return r.out.Best != nil && r.out.Best.Cost(r.pr) <= r.out.Bound
+	if r.out.Best == nil {
+		return r.o.Aim > 0 && r.out.Bound >= r.o.Aim
+	}
+	return r.out.Best.Cost(r.pr) <= r.out.Bound
 }
 
 // first makes the first solutions by insertion.
 func (r *run) first(ctx context.Context) {
-	copies := 0
-	for _, it := range r.pr.Items {
-		copies += it.Demand
-	}
 	for _, rule := range insert.Rules() {
-		if copies <= smallJob {
+		if r.copies <= smallJob {
 			s, work := insert.Together(r.pr, rule)
 			r.offer(s, work)
 		}
@@ -118,8 +120,12 @@ func (r *run) offer(s *model.Solution, work int64) {
 		}
 	}
 	r.out.Best, r.out.Partial = s, nil
-	if r.o.Progress != nil {
-		r.o.Progress(s, r.out.Bound, r.out.Work)
+	r.progress()
+}
+
+func (r *run) progress() {
+	if r.o.Progress != nil && r.out.Best != nil {
+		r.o.Progress(r.out.Best, r.out.Bound, r.out.Work)
 	}
 }
 
@@ -130,15 +136,4 @@ func touched(pr *model.Problem, s *model.Solution) int64 {
 		a += pr.Stocks[p.Stock].Area() * int64(s.Copies[i])
 	}
 	return a
-}
-
-// Fits tells which items fit some stock at all.
-func Fits(pr *model.Problem) []bool {
-	out := make([]bool, len(pr.Items))
-	for i, it := range pr.Items {
-		out[i] = slices.ContainsFunc(pr.Stocks, func(s model.Stock) bool {
-			return it.W <= s.W && it.H <= s.H || it.Turn && it.H <= s.W && it.W <= s.H
-		})
-	}
-	return out
 }
