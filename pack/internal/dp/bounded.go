@@ -42,6 +42,12 @@ func NewBounded(items []model.Item) *Bounded { return &Bounded{items: items} }
 // Work is what the last Fill took, in units of about a microsecond.
 func (b *Bounded) Work() int64 { return b.work }
 
+// Above dense rectangles, only about thinTo positions of each axis are tried.
+const (
+	dense  = 150_000
+	thinTo = 260
+)
+
 // high marks the top bit of every byte.
 const high = 0x8080808080808080
 
@@ -56,6 +62,9 @@ func (b *Bounded) Fill(w, h int, values []int64, left []int) []model.Placed {
 		items[k].Demand = left[k]
 	}
 	b.g = newGrid(items, []Size{{w, h}})
+	if b.g.cells() > dense {
+		b.g.thin(thinTo)
+	}
 	b.prepare(left)
 	b.solve(values)
 	t := &Table{grid: b.g, stages: 0, value: values}

@@ -107,3 +107,22 @@ func TestBoundedManyCopies(t *testing.T) {
 	placed := NewBounded(items).Fill(20, 20, []int64{1}, []int{1000})
 	assert.Len(t, placed, 400)
 }
+
+// Thinned positions lose fillings, never their validity.
+func TestBoundedThinned(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 9))
+	for range 5 {
+		items := make([]model.Item, 40)
+		left, values := make([]int, len(items)), make([]int64, len(items))
+		for k := range items {
+			items[k] = model.Item{W: 60 + r.IntN(300), H: 60 + r.IntN(300), Demand: 3, Turn: true}
+			left[k], values[k] = 3, items[k].Area()
+		}
+		f := NewBounded(items)
+		placed := f.Fill(1501, 1303, values, left)
+		require.LessOrEqual(t, len(f.g.x), 3*thinTo)
+		_, err := model.Build(&model.Problem{Items: items}, 1501, 1303, 0, placed)
+		require.NoError(t, err)
+		assert.Greater(t, sum(placed, values), int64(1501*1303*93/100))
+	}
+}

@@ -22,7 +22,7 @@ type grid struct {
 	x, y   []int   // ascending sums of sides, from 0
 	px, py []int32 // px[w] is the index of the greatest x that is at most w
 	wide   []int32 // wide[j] columns of row j lie within some sheet; never grows with j
-	shapes []shape // that fit some sheet, sorted by j, then i, then item
+	shapes []shape // that fit some sheet, sorted by j
 	of     []int   // shapes of row j are shapes[of[j]:of[j+1]]
 }
 
@@ -74,12 +74,61 @@ func newGrid(items []model.Item, sheets []Size) *grid {
 	return g
 }
 
+// thin keeps at most about limit positions of each axis: the sides of single
+// items, what they leave of the longest position, and an even choice of the
+// rest. Shapes then take the next position up, so that fillings stay layouts
+// but may be missed.
+func (g *grid) thin(limit int) {
+	keepX, keepY := make([]bool, len(g.px)), make([]bool, len(g.py))
+	endX, endY := g.x[len(g.x)-1], g.y[len(g.y)-1]
+	for _, s := range g.shapes {
+		keepX[s.w], keepX[endX-s.w] = true, true
+		keepY[s.h], keepY[endY-s.h] = true, true
+	}
+	g.x = thinned(g.x, g.px, keepX, limit)
+	g.y = thinned(g.y, g.py, keepY, limit)
+	g.wide = g.wide[:len(g.y)]
+	for j := range g.wide {
+		g.wide[j] = int32(len(g.x))
+	}
+	g.sortShapes()
+}
+
+// thinned returns the marked positions and evenly spaced others, and corrects
+// the index.
+func thinned(at []int, index []int32, keep []bool, limit int) (kept []int) {
+	if len(at) <= limit {
+		return at
+	}
+	step := (len(at) + limit - 1) / limit
+	last := 0
+	for k, x := range at {
+		if k == 0 || k == len(at)-1 || keep[x] || k >= last+2*step {
+			kept, last = append(kept, x), k
+		}
+	}
+	k := 0
+	for x := range index {
+		for k+1 < len(kept) && kept[k+1] <= x {
+			k++
+		}
+		index[x] = int32(k)
+	}
+	return kept
+}
+
 // sortShapes is a counting sort by row; the shapes of a row keep their order.
 func (g *grid) sortShapes() {
 	g.of = make([]int, len(g.y)+1)
 	for k := range g.shapes {
 		s := &g.shapes[k]
 		s.i, s.j = g.px[s.w], g.py[s.h]
+		if g.x[s.i] < s.w {
+			s.i++
+		}
+		if g.y[s.j] < s.h {
+			s.j++
+		}
 		g.of[s.j+1]++
 	}
 	for j := range g.y {
