@@ -1,0 +1,217 @@
+package blocks
+
+import (
+	"math"
+
+	"pinfold/pack/internal/model"
+)
+
+// FillOptions steer a [FillSearch].
+type FillOptions struct {
+	// Stock is the index of the stock to fill.
+	Stock int
+	// Memory bounds the blocks held at once; 0 is about 200 MB.
+	Memory int
+}
+
+// FillSearch looks for the most valuable layout of one sheet.
+type FillSearch struct {
+	s       *sheet
+	value   []int64
+	counted []bool
+	pack    *packing
+	relax   *relax
+	prices  *prices
+	out     *outside
+	enum    *enumeration
+
+	best  model.Pattern
+	worth int64
+	bound int64
+
+	phase phase
+	steps int64
+	probe probe
+	limit int
+}
+
+type phase uint8
+
+const (
+	pricing phase = iota
+	relaxing
+	reversing
+	probing
+	finished
+)
+
+// probe is the present enumeration: for all layouts of a value, or with few
+// blocks of each size for a good one.
+type probe struct {
+	begun  bool
+	narrow bool
+	step   int64 // how far below the bound the target was put
+	room   int   // blocks for the next complete one
+	width  int   // blocks of a size for the next narrow one
+	lift   int64 // how far above the best value the next narrow target is put, in 1/256 of the gap
+	target int64
+}
+
+// stepsPerUnit is how many steps of the inner loops make a unit of work.
+const stepsPerUnit = 250
+
+// NewFill prepares the search for the most valuable layout of one stock of pr.
+// Every item has a positive value. Bad areas are not for this search.
+func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
+	f := &FillSearch{s: newSheet(pr, o.Stock), best: model.Pattern{Stock: o.Stock}}
+	f.value = make([]int64, len(pr.Items))
+	f.counted = make([]bool, len(pr.Items))
+	for i, it := range pr.Items {
+		f.value[i] = it.Value
+		f.counted[i] = f.s.demand[i] < most(it, pr.Stocks[o.Stock])
+		if f.s.demand[i] > 0 && f.bound < math.MaxInt64/4-int64(f.s.demand[i])*it.Value {
+			f.bound += int64(f.s.demand[i]) * it.Value
+		}
+	}
+	if len(f.s.shapes) == 0 {
+		f.bound, f.phase = 0, finished
+		return f
+	}
+	f.pack = newPacking(f.s.demand, f.counted)
+	f.relax = newRelax(f.s)
+	f.prices = newPrices(f.s, f.relax, f.value, f.counted, false, f.bound)
+	f.out = newOutside(f.relax)
+	f.limit = o.Memory
+	if f.limit == 0 {
+		f.limit = 200 << 20
+	}
+	f.limit /= 80 + 8*f.pack.words
+	f.probe = probe{room: 20_000, width: 1}
+	return f
+}
+
+// Best returns the best layout so far and its value.
+func (f *FillSearch) Best() (model.Pattern, int64) { return f.best, f.worth }
+
+// Bound is an upper bound on the value of any layout.
+func (f *FillSearch) Bound() int64 { return f.bound }
+
+// Proved tells whether no layout is worth more than the best.
+func (f *FillSearch) Proved() bool { return f.bound == f.worth }
+
+// Run works for about budget units of about a microsecond, returns how many were
+// spent, and tells whether running on could find or prove anything more.
+func (f *FillSearch) Run(budget int64) (spent int64, more bool) {
+	start := f.steps
+	for end := f.steps + budget*stepsPerUnit; f.steps < end && f.phase != finished; {
+		if f.bound <= f.worth {
+			f.phase = finished
+			break
+		}
+		f.work(end - f.steps)
+	}
+	return (f.steps - start + stepsPerUnit - 1) / stepsPerUnit, f.phase != finished
+}
+
+func (f *FillSearch) work(steps int64) {
+	switch f.phase {
+	case pricing:
+		before := f.relax.steps
+		rounds := f.prices.rounds
+		f.prices.run(min(steps, 1_000_000), f.worth, f.offerOver)
+		f.steps += max(f.relax.steps-before, 0) + int64(f.prices.rounds-rounds)*f.relax.steps + 1
+		if f.prices.bound >= 0 {
+			f.bound = min(f.bound, f.prices.bound/f.prices.scale)
+		}
+		if f.prices.done || f.prices.rounds > 0 && f.steps > 400_000*stepsPerUnit {
+			f.prices.set(f.prices.bestPrice)
+			f.phase = relaxing
+		}
+	case relaxing:
+		before := f.relax.steps
+		if f.relax.run(steps) {
+			f.out.start()
+			f.phase = reversing
+		}
+		f.steps += f.relax.steps - before
+	case reversing:
+		before := f.out.steps
+		if f.out.run(steps) {
+			f.enum = newEnumeration(f.s, f.pack, f.out)
+			f.enum.worth, f.enum.value = f.prices.worth, f.value
+			f.enum.scale, f.enum.base = f.prices.scale, f.prices.base(f.prices.bestPrice)
+			f.phase = probing
+		}
+		f.steps += f.out.steps - before
+	case probing:
+		f.enumerate(steps)
+	}
+}
+
+// offerOver takes a layout that may exceed the demands.
+func (f *FillSearch) offerOver(placed []model.Placed) {
+	f.offer(f.s.within(placed, f.value))
+	f.steps += int64(len(placed)) * int64(len(f.s.shapes)+50)
+}
+
+// offer takes a layout within the demands.
+func (f *FillSearch) offer(placed []model.Placed) {
+	v := int64(0)
+	for _, q := range placed {
+		v += f.value[q.Item]
+	}
+	if v > f.worth {
+		f.worth = v
+		f.best = model.Pattern{Stock: f.s.stock, Placed: placed}
+	}
+}
+
+// enumerate goes on with the present probe or begins the next.
+func (f *FillSearch) enumerate(steps int64) {
+	p, e := &f.probe, f.enum
+	if !p.begun {
+		p.begun = true
+		if p.narrow {
+			p.target = f.worth + 1 + (f.bound-f.worth-1)*p.lift/256
+			e.start(p.target, min(max(p.room, 20_000), f.limit), p.width)
+		} else {
+			p.target = max(f.worth+1, f.bound-p.step)
+			e.start(p.target, min(p.room, f.limit), 0)
+		}
+	}
+	before := e.steps
+	end := e.run(steps)
+	f.steps += max(e.steps-before, 1)
+	if e.found != nil {
+		f.offer(e.found.Placed)
+		e.found = nil
+	}
+	if end == running && e.target <= f.bound {
+		return
+	}
+	p.begun = false
+	if !e.cut && end != running {
+		// Every block there is was built: nothing is worth the target.
+		f.bound = min(f.bound, max(e.target-1, f.worth))
+	}
+	switch {
+	case p.narrow:
+		if end == full {
+			p.lift += (256 - p.lift + 1) / 2
+		} else {
+			p.width *= 2
+			p.lift /= 2
+		}
+		p.narrow = false
+	case end == complete:
+		p.step = max(2*p.step, (f.bound-f.worth)/64, 1)
+	case end == full:
+		if p.room >= f.limit && p.step == 0 {
+			f.phase = finished
+			return
+		}
+		p.step /= 4
+		p.room *= 2
+		p.narrow = true
+	}
+}

@@ -1,0 +1,205 @@
+package blocks
+
+import (
+	"slices"
+
+	"pinfold/pack/internal/model"
+)
+
+// relax is the best filling of every rectangle by unlimited copies: the forward
+// form of Gilmore and Gomory's recursion. Only rectangles whose value exceeds
+// that of every smaller one are combined, and one of the two parts is never
+// itself a combination along the same axis (Russo, Sforza & Sterle 2014).
+type relax struct {
+	s     *sheet
+	value []int64 // of one copy, by item; items worth nothing or less are left out
+
+	best []int64 // by cell
+	how  []int32 // by cell: what reached best last
+	// rows[y] are the widths of the rectangles as high as y that are more than
+	// narrower ones side by side; cols[x] the heights likewise.
+	rows, cols [][]int32
+	tall       [][]int32 // of cols[x], those worth more than any narrower rectangle
+
+	shapes []shape // by row, then column
+	next   int     // first shape not reached
+	y      int     // next row
+	rowBest,
+	rowHow []int32
+	rowVal []int64
+	steps  int64
+}
+
+// What relax.how holds: nothing (the value is a neighbour's), a shape, a row
+// combined from a first part of a width, a column from one of a height.
+const (
+	howNone  = int32(0)
+	howShape = int32(1)
+	howRow   = int32(1) << 29
+	howCol   = int32(1) << 30
+)
+
+func newRelax(s *sheet) *relax {
+	r := &relax{s: s}
+	n := s.cells()
+	nx, ny := len(s.ax.pos), len(s.ay.pos)
+	r.best, r.how = make([]int64, n), make([]int32, n)
+	r.rows, r.cols, r.tall = make([][]int32, ny), make([][]int32, nx), make([][]int32, nx)
+	r.rowVal, r.rowHow = make([]int64, nx), make([]int32, nx)
+	r.shapes = slices.Clone(s.shapes)
+	slices.SortStableFunc(r.shapes, func(a, b shape) int {
+		if a.y != b.y {
+			return int(a.y - b.y)
+		}
+		return int(a.x - b.x)
+	})
+	return r
+}
+
+// start makes the table empty for new values.
+func (r *relax) start(value []int64) {
+	r.value = value
+	clear(r.best)
+	clear(r.how)
+	for y := range r.rows {
+		r.rows[y] = r.rows[y][:0]
+	}
+	for x := range r.cols {
+		r.cols[x], r.tall[x] = r.cols[x][:0], r.tall[x][:0]
+	}
+	r.next, r.y, r.steps = 0, 1, 0
+}
+
+// run computes rows for about the given number of steps and tells whether the
+// table is complete.
+func (r *relax) run(steps int64) bool {
+	for end := r.steps + steps; r.y < len(r.s.ay.pos); r.y++ {
+		if r.steps >= end {
+			return false
+		}
+		r.row(r.y)
+	}
+	return true
+}
+
+func (r *relax) row(y int) {
+	ax, ay := r.s.ax, r.s.ay
+	nx := len(ax.pos)
+	base := y * nx
+	cur, below := r.best[base:base+nx], r.best[base-nx:base]
+	how := r.how[base : base+nx]
+	clear(r.rowVal)
+	prims := r.rows[y]
+	high := r.rowBest[:0] // of prims, those worth more than any lower rectangle
+	width, height := ax.pos[nx-1], ay.pos[len(ay.pos)-1]
+	for x := 1; x < nx; x++ {
+		stacked, beside := cur[x], r.rowVal[x]
+		v, h := stacked, how[x]
+		if beside > v {
+			v, h = beside, r.rowHow[x]
+		}
+		for r.next < len(r.shapes) && int(r.shapes[r.next].y) == y && int(r.shapes[r.next].x) == x {
+			if w := r.value[r.shapes[r.next].item]; w > v {
+				v, h = w, howShape+int32(r.next)
+			}
+			r.next++
+		}
+		left, low := cur[x-1], below[x]
+		if m := max(left, low); m >= v {
+			v, h = m, howNone
+		}
+		cur[x], how[x] = v, h
+		wide, tall := v > left, v > low
+		if wide {
+			if v > beside {
+				prims = append(prims, int32(x))
+				if tall {
+					high = append(high, int32(x))
+				}
+			}
+			parts := high
+			if tall {
+				parts = prims
+			}
+			room := width - ax.pos[x]
+			for _, p := range parts {
+				if ax.pos[p] > room {
+					break
+				}
+				t := ax.at[ax.pos[x]+ax.pos[p]]
+				if w := v + cur[p]; w > r.rowVal[t] {
+					r.rowVal[t], r.rowHow[t] = w, howRow+p
+				}
+				r.steps++
+			}
+		}
+		if tall {
+			if v > stacked {
+				r.cols[x] = append(r.cols[x], int32(y))
+				if wide {
+					r.tall[x] = append(r.tall[x], int32(y))
+				}
+			}
+			parts := r.tall[x]
+			if wide {
+				parts = r.cols[x]
+			}
+			room := height - ay.pos[y]
+			for _, p := range parts {
+				if ay.pos[p] > room {
+					break
+				}
+				t := int(ay.at[ay.pos[y]+ay.pos[p]])*nx + x
+				if w := v + r.best[int(p)*nx+x]; w > r.best[t] {
+					r.best[t], r.how[t] = w, howCol+p
+				}
+				r.steps++
+			}
+		}
+	}
+	r.rows[y], r.rowBest = prims, high
+	r.steps += int64(nx) * 4
+}
+
+// at is the value of a w x h rectangle.
+func (r *relax) at(w, h int) int64 { return r.best[r.s.cell(w, h)] }
+
+// pattern returns a filling of the whole sheet worth best. In a unit coarser
+// than 1 it may not fit, and none is returned.
+func (r *relax) pattern() ([]model.Placed, bool) {
+	s := r.s
+	if s.ax.unit > 1 || s.ay.unit > 1 {
+		return nil, false
+	}
+	var placed []model.Placed
+	nx := len(s.ax.pos)
+	type region struct{ x, y, px, py int32 }
+	todo := []region{{int32(nx - 1), int32(len(s.ay.pos) - 1), 0, 0}}
+	for len(todo) > 0 {
+		t := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		c := int(t.y)*nx + int(t.x)
+		v := r.best[c]
+		if v == 0 {
+			continue
+		}
+		switch h := r.how[c]; {
+		case h == howNone && r.best[c-1] == v:
+			todo = append(todo, region{t.x - 1, t.y, t.px, t.py})
+		case h == howNone:
+			todo = append(todo, region{t.x, t.y - 1, t.px, t.py})
+		case h >= howCol:
+			p := h - howCol
+			first := s.ay.pos[p]
+			todo = append(todo, region{t.x, s.ay.at[s.ay.pos[t.y]-first], t.px, t.py + first}, region{t.x, p, t.px, t.py})
+		case h >= howRow:
+			p := h - howRow
+			first := s.ax.pos[p]
+			todo = append(todo, region{s.ax.at[s.ax.pos[t.x]-first], t.y, t.px + first, t.py}, region{p, t.y, t.px, t.py})
+		default:
+			q := r.shapes[h-howShape]
+			placed = append(placed, model.Placed{Item: q.item, X: t.px, Y: t.py, Turned: q.turned})
+		}
+	}
+	return placed, true
+}

@@ -1,0 +1,129 @@
+package blocks
+
+import (
+	"slices"
+
+	"pinfold/pack/internal/model"
+)
+
+// shape is an item in one orientation; x and y are the indexes of its sides
+// among the measures.
+type shape struct {
+	item   int32
+	turned bool
+	w, h   int32
+	x, y   int32
+}
+
+// sheet is one stock with what may be cut from it.
+type sheet struct {
+	pr     *model.Problem
+	stock  int
+	w, h   int
+	demand []int // copies that can matter: no more than fit
+	shapes []shape
+	ax, ay *measures
+}
+
+// maxCells bounds the rectangles a relaxation tells apart. With more, the
+// measures are taken in a coarser unit.
+const maxCells = 7_000_000
+
+// newSheet keeps the items that fit the stock, their demands trimmed to the
+// copies that fit a sheet of nothing else.
+func newSheet(pr *model.Problem, stock int) *sheet {
+	st := pr.Stocks[stock]
+	s := &sheet{pr: pr, stock: stock, w: st.W, h: st.H, demand: make([]int, len(pr.Items))}
+	for i, it := range pr.Items {
+		fits := false
+		for _, turned := range []bool{false, true} {
+			if turned && (!it.Turn || it.W == it.H) {
+				continue
+			}
+			w, h := it.Sides(turned)
+			if w > st.W || h > st.H {
+				continue
+			}
+			fits = true
+			s.shapes = append(s.shapes, shape{item: int32(i), turned: turned, w: int32(w), h: int32(h)})
+		}
+		if fits {
+			s.demand[i] = min(it.Demand, most(it, st))
+			if s.demand[i] <= 0 {
+				s.shapes = slices.DeleteFunc(s.shapes, func(q shape) bool { return q.item == int32(i) })
+			}
+		}
+	}
+	var ws, hs []int
+	for _, q := range s.shapes {
+		ws, hs = append(ws, int(q.w)), append(hs, int(q.h))
+	}
+	s.ax, s.ay = newMeasures(st.W, ws, 1), newMeasures(st.H, hs, 1)
+	for unit := 2; len(s.ax.pos)*len(s.ay.pos) > maxCells; unit++ {
+		// A side must not round down to nothing, which would repeat for ever.
+		ux, uy := min(unit, slices.Min(ws)), min(unit, slices.Min(hs))
+		if ux < unit && uy < unit {
+			break
+		}
+		s.ax, s.ay = newMeasures(st.W, ws, ux), newMeasures(st.H, hs, uy)
+	}
+	for i := range s.shapes {
+		q := &s.shapes[i]
+		q.x, q.y = s.ax.index(int(q.w)), s.ay.index(int(q.h))
+	}
+	return s
+}
+
+// most bounds how many copies of an item fit the stock.
+func most(it model.Item, st model.Stock) int {
+	if !it.Turn || it.W == it.H {
+		return (st.W / it.W) * (st.H / it.H)
+	}
+	return int(st.Area() / it.Area())
+}
+
+// cells is the number of rectangles told apart, those of no width or height
+// included.
+func (s *sheet) cells() int { return len(s.ax.pos) * len(s.ay.pos) }
+
+// cell is the index of the largest rectangle told apart within w x h.
+func (s *sheet) cell(w, h int) int {
+	return int(s.ay.index(h))*len(s.ax.pos) + int(s.ax.index(w))
+}
+
+// measures are the lengths along one axis that unlimited copies of the sides
+// can make, in a unit that is 1 unless there would be too many of them. In a
+// coarser unit sides and sheet are rounded down; pieces that fit still fit
+// then, so that what is computed remains an upper bound.
+type measures struct {
+	unit int
+	pos  []int32 // ascending, from 0
+	at   []int32 // at[w] is the index of the largest pos that is at most w
+}
+
+func newMeasures(length int, sides []int, unit int) *measures {
+	m := &measures{unit: unit, at: make([]int32, length/unit+1)}
+	sides = slices.Clone(sides)
+	slices.Sort(sides)
+	sides = slices.Compact(sides)
+	made := make([]bool, len(m.at))
+	made[0] = true
+	for w := range m.at {
+		for _, s := range sides {
+			if s/unit > w {
+				break
+			}
+			if made[w-s/unit] {
+				made[w] = true
+				break
+			}
+		}
+		if made[w] {
+			m.pos = append(m.pos, int32(w))
+		}
+		m.at[w] = int32(len(m.pos) - 1)
+	}
+	return m
+}
+
+func (m *measures) index(w int) int32 { return m.at[w/m.unit] }
