@@ -112,7 +112,7 @@ func (r *reader) checkOrder(o *Order) {
 	roles := ornament.roles()
 	for _, role := range roles {
 		if !slices.ContainsFunc(o.Colourway, func(f Filling) bool { return f.Role == role }) {
-			r.fault(o.At, fmt.Sprintf("write colourway: {%s: and a fabric}", bare(role)), "the colourway fills no fabric for role %q of ornament %q", role, o.Ornament)
+			r.fault(o.At, fmt.Sprintf("write colourway: {%s: and a fabric}", bare(role)), "the colourway names no fabric for role %q of ornament %q", role, o.Ornament)
 		}
 	}
 	if r.broken[ornamentKey(o.Ornament)] {
@@ -164,8 +164,12 @@ func (r *reader) checkFits() {
 				continue
 			}
 			told[key] = true
-			r.fault(at, "sell it in a larger cut or by length, fill the role with another fabric, or make the piece smaller",
-				"%s of %s fits no cloth of fabric %q: %s", what, size.Format(r.plan.Unit), fabric.Name, s.largest(r.plan.Unit))
+			turned := ""
+			if fabric.Direction != AnyWay {
+				turned = ", which may not be turned"
+			}
+			r.fault(at, "add a larger cut or a length to the fabric, fill the role with another one, or make the piece smaller",
+				"%s of %s fits no cloth of fabric %q%s: %s", what, size.Format(r.plan.Unit), fabric.Name, turned, s.largest(r.plan.Unit))
 		}
 	}
 	for i := range r.plan.Make {
@@ -185,8 +189,10 @@ func (r *reader) checkFits() {
 // largest says what the largest cloth of a stock leaves to cut from.
 func (s stock) largest(u units.Unit) string {
 	var best units.Size
+	had := false
 	for _, sheet := range s.sheets {
 		w, h := sheet.Usable()
+		had = had || sheet.Copies != 0
 		if size := (units.Size{Along: h, Across: w}); sheet.Copies != 0 && size.Area() > best.Area() {
 			best = size
 		}
@@ -201,23 +207,30 @@ func (s stock) largest(u units.Unit) string {
 	case best.Along > 0:
 		return "the largest leaves " + best.Format(u)
 	}
+	if len(s.sheets) > 0 && !had {
+		return "none of it is available"
+	}
 	return "squaring leaves nothing of it"
 }
 
 // checkReaches tells where foam stays bare and where pieces pass the middle.
 func (r *reader) checkReaches() {
 	u := r.plan.Unit
+	in := func(l units.Length) string { return Decimals(l, u, 2) + " " + u.String() }
 	for i := range r.plan.Ornaments {
 		o := &r.plan.Ornaments[i]
-		middle := Sphere{o.Ball}.PoleToEquator()
+		edge := "the middle"
+		if o.Band != nil {
+			edge = "the band"
+		}
 		for _, reach := range o.Reaches() {
 			switch {
 			case reach.Bare > 0:
-				r.warn("ornament %q: %s reaches %s from the pole and leaves %s of bare foam up to the band%s", o.Name, reach.Round,
-					Decimals(reach.Length, u, 2)+" "+u.String(), Decimals(reach.Bare, u, 2)+" "+u.String(), onSide(reach.Side))
+				r.warn("ornament %q%s: piece %q reaches %s from the pole and leaves %s of bare foam up to %s",
+					o.Name, onSide(reach.Side), reach.Round, in(reach.Length), in(reach.Bare), edge)
 			case reach.Past:
-				r.note("ornament %q: %s reaches %s from the pole, past the middle at %s: what is over is trimmed or hidden under the band%s", o.Name, reach.Round,
-					Decimals(reach.Length, u, 2)+" "+u.String(), Decimals(middle, u, 2)+" "+u.String(), onSide(reach.Side))
+				r.note("ornament %q%s: piece %q reaches %s from the pole, past the middle at %s: what is over is trimmed or hidden under the band",
+					o.Name, onSide(reach.Side), reach.Round, in(reach.Length), in(Sphere{o.Ball}.PoleToEquator()))
 			}
 		}
 	}
@@ -235,7 +248,7 @@ func (r *reader) checkSmall() {
 	for _, o := range r.plan.Ornaments {
 		for _, p := range o.Pieces {
 			if min(p.Size.Along, p.Size.Across) < least {
-				r.warn("ornament %q: %s is cut narrower than %s, where the ruler tips easily", o.Name, p.Name, least.Format(r.plan.Unit))
+				r.warn("ornament %q: piece %q is cut narrower than %s, where the ruler tips easily", o.Name, p.Name, least.Format(r.plan.Unit))
 			}
 		}
 	}

@@ -12,28 +12,37 @@ func Near(word string, known []string) (string, bool) { return near(word, known)
 
 // near returns the one of known that word was most likely meant to be: equal
 // but for case, spaces, hyphens and underscores, or a few slips of the finger
-// away. The first of equally near ones wins.
+// away. The first of equally near ones wins. Words with different digits are
+// told apart on purpose and never near.
 func near(word string, known []string) (string, bool) {
 	w := plain(word)
 	best, at := "", 1<<30
 	for _, k := range known {
 		p := plain(k)
 		d := slips(w, p)
-		if d < at && d <= max(1, min(len(w), len(p))/3) && d < max(len(w), len(p)) {
+		if d < at && d <= max(1, min(len(w), len(p))/3) && d < max(len(w), len(p)) && numbers(w) == numbers(p) {
 			best, at = k, d
 		}
 	}
 	return best, at < 1<<30
 }
 
-// meant is the hint for a word that is not among the known ones: the near one,
-// else all of them when they are few.
+// meant is the hint for a word that is not among the known ones: the near one or
+// one that goes on after it, else all of them when they are few.
 func meant(word, what string, known []string) string {
 	if k, ok := near(word, known); ok {
 		return fmt.Sprintf("did you mean %q?", k)
 	}
-	if len(known) == 0 || len(known) > 16 {
+	for _, k := range known {
+		if w := plain(word); len(w) > 2 && strings.HasPrefix(string(plain(k)), string(w)) {
+			return fmt.Sprintf("did you mean %q?", k)
+		}
+	}
+	switch {
+	case len(known) == 0 || len(known) > 16:
 		return ""
+	case len(known) == 1 && strings.HasSuffix(what, " one of"):
+		what = strings.TrimSuffix(what, " one of")
 	}
 	shown := make([]string, len(known))
 	for i, k := range known {
@@ -63,6 +72,11 @@ func plain(s string) []rune {
 		}
 	}
 	return out
+}
+
+// numbers returns the digits of a word, parted where they are apart.
+func numbers(word []rune) string {
+	return strings.Join(strings.FieldsFunc(string(word), func(c rune) bool { return !unicode.IsDigit(c) }), " ")
 }
 
 // longest word that is compared, so that no input costs time.

@@ -39,8 +39,11 @@ func (r *reader) fault(at Pos, hint, format string, args ...any) {
 // wrong reports an error whose text may end in ": write ..." as a fault.
 func (r *reader) wrong(at Pos, what string, err error) {
 	msg, hint, ok := strings.Cut(err.Error(), ": write ")
-	if ok {
+	switch {
+	case ok:
 		hint = "write " + hint
+	case strings.HasSuffix(msg, "is negative"):
+		hint = "write it without the minus"
 	}
 	r.fault(at, hint, "%s: %s", what, msg)
 }
@@ -55,17 +58,19 @@ type mapping struct {
 	what string // "a piece", for messages
 	at   Pos
 	node map[string]*yaml.Node
+	// meant holds keys that a misspelt one was most likely meant to be.
+	meant map[string]bool
 }
 
 // mapping reads n as a mapping with no other keys than known, each at most
 // once. at is where missing keys are reported.
 func (r *reader) mapping(n *yaml.Node, at Pos, what string, known ...string) (mapping, bool) {
-	m := mapping{r, what, at, map[string]*yaml.Node{}}
+	m := mapping{r, what, at, map[string]*yaml.Node{}, map[string]bool{}}
 	if isNull(n) {
 		return m, true
 	}
 	if n.Kind != yaml.MappingNode {
-		r.fault(r.pos(n), "write "+what+" as keys with values: "+strings.Join(known, ", "), "%s cannot be %s", what, kindOf(n))
+		r.fault(r.pos(n), "write keys with values, like "+strings.Join(known, ": ..., ")+": ...", "%s cannot be %s", what, kindOf(n))
 		return m, false
 	}
 	for i := 0; i+1 < len(n.Content); i += 2 {
@@ -77,8 +82,11 @@ func (r *reader) mapping(n *yaml.Node, at Pos, what string, known ...string) (ma
 		switch {
 		case !slices.Contains(known, k.text):
 			hint := meant(k.text, "write one of", known)
-			if digits(k.text) && isNull(value) {
+			if k.text != "" && digits(k.text[:1]) && isNull(value) {
 				hint = `a decimal comma inside { } or [ ] needs quotes or a point: write "2,5" or 2.5`
+			}
+			if key, ok := near(k.text, known); ok {
+				m.meant[key] = true
 			}
 			r.fault(k.at, hint, "unknown key %q in %s", k.text, what)
 		case m.node[k.text] != nil:
@@ -101,7 +109,7 @@ func (m mapping) get(key string) *yaml.Node {
 // require is get for a key that must be there; example says what to write.
 func (m mapping) require(key, example string) *yaml.Node {
 	n := m.get(key)
-	if n == nil {
+	if n == nil && !m.meant[key] {
 		at := m.at
 		if empty := m.node[key]; empty != nil {
 			at = m.r.pos(empty)
@@ -136,7 +144,7 @@ func (r *reader) entries(n *yaml.Node, what, each string, most int) []entry {
 			continue
 		}
 		if first, twice := seen[k.text]; twice {
-			r.fault(k.at, "give each its own name", "%s %q stands twice, first on line %d", each, k.text, first.Line)
+			r.fault(k.at, "keep one of them, or give each its own name", "%s %q stands twice, first on line %d", each, k.text, first.Line)
 			continue
 		}
 		seen[k.text] = k.at

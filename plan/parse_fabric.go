@@ -108,7 +108,7 @@ func (r *reader) readOffer(n *yaml.Node, f *Fabric) (Offer, bool) {
 		if !ok {
 			return o, false
 		}
-		return o, r.readTerms(mapping{r, "an offer", o.At, nil}, ways[way], &o, f)
+		return o, r.readTerms(mapping{r: r, what: "an offer", at: o.At}, ways[way], &o, f)
 	}
 	way := wayOf(n)
 	known := append([]string{}, ways...)

@@ -71,10 +71,11 @@ func stockOf(p *Plan, f *Fabric) stock {
 	if o := f.roll(); o != nil {
 		s.rollInfo = &StockInfo{Offer: o}
 		s.roll = &pack.Roll{
-			ID:      s.id(o.Name),
-			W:       shrunk(f.Usable, f.ShrinksWidth),
-			Squared: pack.Margins{Bottom: p.Cutting.Squaring, Top: p.Cutting.Squaring},
-			Step:    o.Step, Least: o.Least, Most: o.Most,
+			ID:       s.id(o.Name),
+			W:        shrunk(f.Usable, f.ShrinksWidth),
+			Squared:  pack.Margins{Bottom: p.Cutting.Squaring, Top: p.Cutting.Squaring},
+			Selvages: 2,
+			Step:     o.Step, Least: o.Least, Most: o.Most,
 			Per:     o.Per,
 			Shrinks: f.ShrinksLength,
 		}
@@ -120,7 +121,9 @@ func (s *stock) addCut(f *Fabric, o *Offer, squaring units.Length) {
 		W:       shrunk(o.Size.Across, f.ShrinksWidth),
 		H:       shrunk(o.Size.Along, f.ShrinksLength),
 		Squared: pack.Margins{Bottom: squaring, Top: squaring},
-		Copies:  o.Available,
+		// A long side that is no raw edge is a selvage.
+		Selvages: 2 - o.RawSides,
+		Copies:   o.Available,
 	}
 	if o.RawSides > 0 {
 		sheet.Squared.Right = squaring

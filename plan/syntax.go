@@ -33,11 +33,13 @@ func (r *reader) document(data []byte) *yaml.Node {
 	}
 	if err := loader.Load(&more); err == nil {
 		r.fault(r.pos(&more), "write one plan a file, without ---", "a second document starts here")
+		return nil
 	} else if !errors.Is(err, io.EOF) {
 		r.malformed(data, err)
+		return nil
 	}
 	root := doc.Content[0]
-	if !r.plainNodes(root) {
+	if !r.plainNodes(root, map[string]bool{}) {
 		return nil
 	}
 	return root
@@ -71,10 +73,14 @@ func (r *reader) text(data []byte) bool {
 }
 
 // plainNodes refuses anchors and aliases: a few lines of them can stand for
-// billions of values, and a plan needs none.
-func (r *reader) plainNodes(n *yaml.Node) bool {
+// billions of values, and a plan needs none. Each alias is told once.
+func (r *reader) plainNodes(n *yaml.Node, told map[string]bool) bool {
 	ok := true
 	if n.Kind == yaml.AliasNode {
+		if told[n.Value] {
+			return false
+		}
+		told[n.Value] = true
 		r.fault(r.pos(n), "write the value out, or put quotes around a text that starts with *", "*%s stands for another value, which plans do not know", n.Value)
 		return false
 	}
@@ -83,7 +89,7 @@ func (r *reader) plainNodes(n *yaml.Node) bool {
 		ok = false
 	}
 	for _, c := range n.Content {
-		ok = r.plainNodes(c) && ok
+		ok = r.plainNodes(c, told) && ok
 	}
 	return ok
 }
@@ -111,7 +117,7 @@ func (r *reader) malformed(data []byte, err error) {
 	case strings.Contains(one.Message, "mapping values are not allowed"):
 		r.fault(at, "put quotes around a text with a colon in it, or check the indentation", "a colon does not fit here")
 	case strings.Contains(one.ContextMsg, "quoted scalar"):
-		r.fault(opened, `end it with the same quote, and write inches as 18 in inside quotes`, "this quoted text has no end or goes on after its end")
+		r.fault(opened, `end it with the same quote, and inside quotes write 18 in, not 18"`, "this quoted text has no end or goes on after its end")
 	case strings.Contains(one.Message, "',' or"):
 		r.fault(opened, "close it, and part its entries with commas", "this %q has no end", signAt(lines, opened))
 	case strings.Contains(one.Message, "unknown anchor"):
