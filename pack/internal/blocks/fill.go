@@ -1,10 +1,6 @@
 package blocks
 
-import (
-	"math"
-
-	"pinfold/pack/internal/model"
-)
+import "pinfold/pack/internal/model"
 
 // FillOptions steer a [FillSearch].
 type FillOptions struct {
@@ -17,7 +13,8 @@ type FillOptions struct {
 // FillSearch looks for the most valuable layout of one sheet.
 type FillSearch struct {
 	s       *sheet
-	value   []int64
+	unit    int64   // common divisor of the values, which are divided by it here
+	value   []int64 // by item
 	counted []bool
 	pack    *packing
 	relax   *relax
@@ -28,6 +25,7 @@ type FillSearch struct {
 	best  model.Pattern
 	worth int64
 	bound int64
+	by    string // what gave the bound
 
 	phase phase
 	steps int64
@@ -58,7 +56,7 @@ type probe struct {
 }
 
 // stepsPerUnit is how many steps of the inner loops make a unit of work.
-const stepsPerUnit = 250
+const stepsPerUnit = 600
 
 // NewFill prepares the search for the most valuable layout of one stock of pr.
 // Every item has a positive value. Bad areas are not for this search.
@@ -66,13 +64,15 @@ func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
 	f := &FillSearch{s: newSheet(pr, o.Stock), best: model.Pattern{Stock: o.Stock}}
 	f.value = make([]int64, len(pr.Items))
 	f.counted = make([]bool, len(pr.Items))
-	for i, it := range pr.Items {
-		f.value[i] = it.Value
-		f.counted[i] = f.s.demand[i] < most(it, pr.Stocks[o.Stock])
-		if f.s.demand[i] > 0 && f.bound < math.MaxInt64/4-int64(f.s.demand[i])*it.Value {
-			f.bound += int64(f.s.demand[i]) * it.Value
-		}
+	for _, it := range pr.Items {
+		f.unit = gcd(f.unit, it.Value)
 	}
+	for i, it := range pr.Items {
+		f.value[i] = it.Value / f.unit
+		f.counted[i] = f.s.demand[i] < most(it, pr.Stocks[o.Stock])
+		f.bound += int64(f.s.demand[i]) * f.value[i]
+	}
+	f.by = "every piece"
 	if len(f.s.shapes) == 0 {
 		f.bound, f.phase = 0, finished
 		return f
@@ -90,11 +90,27 @@ func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
 	return f
 }
 
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
 // Best returns the best layout so far and its value.
-func (f *FillSearch) Best() (model.Pattern, int64) { return f.best, f.worth }
+func (f *FillSearch) Best() (model.Pattern, int64) { return f.best, f.worth * f.unit }
 
 // Bound is an upper bound on the value of any layout.
-func (f *FillSearch) Bound() int64 { return f.bound }
+func (f *FillSearch) Bound() int64 { return f.bound * f.unit }
+
+// BoundBy names what gave the bound.
+func (f *FillSearch) BoundBy() string { return f.by }
+
+func (f *FillSearch) lower(bound int64, by string) {
+	if bound < f.bound {
+		f.bound, f.by = bound, by
+	}
+}
 
 // Proved tells whether no layout is worth more than the best.
 func (f *FillSearch) Proved() bool { return f.bound == f.worth }
@@ -121,7 +137,11 @@ func (f *FillSearch) work(steps int64) {
 		f.prices.run(min(steps, 1_000_000), f.worth, f.offerOver)
 		f.steps += max(f.relax.steps-before, 0) + int64(f.prices.rounds-rounds)*f.relax.steps + 1
 		if f.prices.bound >= 0 {
-			f.bound = min(f.bound, f.prices.bound/f.prices.scale)
+			by := "unlimited copies"
+			if f.prices.rounds > 1 {
+				by = "priced copies"
+			}
+			f.lower(f.prices.bound/f.prices.scale, by)
 		}
 		if f.prices.done || f.prices.rounds > 0 && f.steps > 400_000*stepsPerUnit {
 			f.prices.set(f.prices.bestPrice)
@@ -192,7 +212,7 @@ func (f *FillSearch) enumerate(steps int64) {
 	p.begun = false
 	if !e.cut && end != running {
 		// Every block there is was built: nothing is worth the target.
-		f.bound = min(f.bound, max(e.target-1, f.worth))
+		f.lower(max(e.target-1, f.worth), "every block")
 	}
 	switch {
 	case p.narrow:
