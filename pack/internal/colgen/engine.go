@@ -1,0 +1,176 @@
+// Package colgen is column generation for sheets cut in quantity, after Gilmore
+// and Gomory (A linear programming approach to the cutting-stock problem I and
+// II, Operations Research 9, 1961, and 11, 1963; Multistage cutting stock
+// problems of two and more dimensions, Operations Research 13, 1965) and Cintra,
+// Miyazawa, Wakabayashi and Xavier (EJOR 191, 2008).
+//
+// A linear programme over the patterns known so far prices the items; a dynamic
+// programme fills every kind of sheet for those prices; fillings worth more than
+// their sheet become columns. Each round also gives a lower bound on the cost of
+// any solution, computed in whole numbers so that no rounding can make it wrong.
+// Whole solutions come from the whole copies of the relaxed solution and a
+// search for the pieces that remain, of which there are never many: the work
+// does not depend on the number of copies.
+package colgen
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"pinfold/pack/internal/dp"
+	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/svc"
+)
+
+// Tail looks for a complete solution of a residual problem that costs at most
+// target. It returns nil, or the best it has, if it finds none.
+type Tail func(residual *model.Problem, target int64) *model.Solution
+
+// Options are the parts an [Engine] is given; all may be left out.
+type Options struct {
+	Sink model.Sink
+	Tail Tail
+	Seed uint64
+}
+
+// Engine is the search; use [New].
+type Engine struct {
+	pr  *model.Problem
+	opt Options
+	rng *rand.Rand
+
+	first  *svc.Engine
+	master *master
+	pricer *pricer
+	pool   pool
+
+	prices     prices
+	bound      int64
+	infeasible bool
+	converged  bool
+	rounds     int
+
+	best *model.Solution
+	cost int64
+	aim  int64
+
+	rounding *rounding
+	tries    int
+	done     bool
+}
+
+// New returns a search of the problem.
+func New(pr *model.Problem, opt Options) *Engine {
+	e := &Engine{
+		pr: pr, opt: opt, rng: rand.New(rand.NewPCG(opt.Seed, 0xc6)),
+		prices: newPrices(pr), aim: math.MaxInt64,
+	}
+	e.pool.next = opt.Sink
+	e.master = newMaster(pr)
+	e.pricer = newPricer(pr)
+	e.first = svc.New(pr, sinkFunc(e.learn), opt.Seed)
+	e.homogeneous()
+	return e
+}
+
+var _ model.Engine = (*Engine)(nil)
+
+type sinkFunc func(model.Pattern)
+
+func (f sinkFunc) Offer(p model.Pattern) { f(p) }
+
+// learn takes a pattern into the pool and the master.
+func (e *Engine) learn(p model.Pattern) {
+	e.pool.Offer(p)
+	e.master.add(p)
+}
+
+// homogeneous gives the master a grid of each item on each stock.
+func (e *Engine) homogeneous() {
+	for t, s := range e.pr.Stocks {
+		for k, it := range e.pr.Items {
+			for _, turned := range []bool{false, true} {
+				w, h := it.Sides(turned)
+				if it.Demand == 0 || turned && !it.Turn || w > s.W || h > s.H {
+					continue
+				}
+				p := model.Pattern{Stock: t}
+				for y := 0; y+h <= s.H; y += h {
+					for x := 0; x+w <= s.W && len(p.Placed) < it.Demand; x += w {
+						p.Placed = append(p.Placed, model.Placed{Item: int32(k), X: int32(x), Y: int32(y), Turned: turned})
+					}
+				}
+				p.Placed = dp.Clear(p.Placed, e.pr.Items, s.Bad)
+				e.master.add(p)
+			}
+		}
+	}
+}
+
+// Best returns the cheapest complete solution so far, or nil.
+func (e *Engine) Best() *model.Solution { return e.best }
+
+// Bound is a lower bound on the cost of every complete solution.
+func (e *Engine) Bound() int64 { return e.bound }
+
+// Infeasible tells whether the stocks are proved not to hold all pieces.
+func (e *Engine) Infeasible() bool { return e.infeasible }
+
+// Converged tells whether the bound can rise no further.
+func (e *Engine) Converged() bool { return e.converged }
+
+// Rounds is the number of pricing rounds made.
+func (e *Engine) Rounds() int { return e.rounds }
+
+// Aim limits the search to solutions cheaper than cost.
+func (e *Engine) Aim(cost int64) { e.aim = min(e.aim, cost) }
+
+// Run works for about budget units. It has nothing more to find when the bound
+// is met.
+func (e *Engine) Run(budget int64) (spent int64, more bool) {
+	for spent < budget {
+		if e.finished() {
+			return spent, false
+		}
+		spent += e.step()
+	}
+	return spent, !e.finished()
+}
+
+// limit is the cost that is to be beaten.
+func (e *Engine) limit() int64 {
+	if e.best == nil {
+		return e.aim
+	}
+	return min(e.aim, e.cost)
+}
+
+func (e *Engine) finished() bool {
+	return e.done || e.infeasible || e.bound >= e.limit()
+}
+
+// passes of the first solution at most; one is enough unless stock is short.
+const firstPasses = 4
+
+func (e *Engine) step() (work int64) {
+	switch {
+	case e.best == nil && e.first.Passes() < firstPasses:
+		work, _ = e.first.Run(1)
+		e.take(e.first.Best())
+	case !e.converged:
+		work = e.round()
+	default:
+		work = e.integer()
+	}
+	return work
+}
+
+// take keeps a complete solution if it is the cheapest.
+func (e *Engine) take(s *model.Solution) {
+	if s == nil {
+		return
+	}
+	if c := s.Cost(e.pr); e.best == nil || c < e.cost {
+		e.best, e.cost = s, c
+	}
+}

@@ -1,0 +1,115 @@
+package colgen
+
+import (
+	"slices"
+
+	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/svc"
+)
+
+// rounding is one attempt at a whole solution: some whole copies of patterns,
+// and a search for the rest.
+type rounding struct {
+	fixed    *model.Solution
+	spent    int64
+	residual *model.Problem
+	tail     *svc.Engine
+	work     int64
+	asked    bool
+}
+
+// tailWork is how long one residual is searched.
+const tailWork = 200_000
+
+// integer goes on with the present attempt, or begins another.
+func (e *Engine) integer() (work int64) {
+	if e.rounding == nil {
+		e.rounding = e.floor(e.tries)
+		e.tries++
+		return 50
+	}
+	r := e.rounding
+	r.tail.Aim(e.limit() - r.spent)
+	w, more := r.tail.Run(5000)
+	r.work += w
+	if s := r.tail.Best(); s != nil {
+		e.take(join(r.fixed, s))
+	}
+	if e.bound >= e.limit() {
+		return w
+	}
+	if !more || r.work >= tailWork && r.tail.Passes() >= 3 {
+		if e.opt.Tail != nil && !r.asked {
+			r.asked = true
+			if s := e.opt.Tail(r.residual, e.bound-r.spent); s != nil {
+				e.take(join(r.fixed, s))
+			}
+		}
+		e.rounding = nil
+	}
+	return w
+}
+
+func join(a, b *model.Solution) *model.Solution {
+	return &model.Solution{
+		Patterns: slices.Concat(a.Patterns, b.Patterns),
+		Copies:   slices.Concat(a.Copies, b.Copies),
+	}
+}
+
+// floor fixes the whole copies of the relaxed solution, less some of the most
+// wasteful sheets in later tries.
+func (e *Engine) floor(try int) *rounding {
+	x, _ := e.master.values()
+	copies := make([]int, len(x))
+	var used []int
+	for k, v := range x {
+		if copies[k] = int(v + 1e-6); copies[k] > 0 {
+			used = append(used, k)
+		}
+	}
+	slices.SortStableFunc(used, func(a, b int) int {
+		return int(e.waste(b)*1e6) - int(e.waste(a)*1e6)
+	})
+	for n, at := (try+1)/2, 0; n > 0 && len(used) > 0; n-- {
+		k := used[at%len(used)]
+		if copies[k] > 0 {
+			copies[k]--
+		}
+		at++
+		if try > 2 {
+			at = e.rng.IntN(len(used))
+		}
+	}
+	return e.begin(copies)
+}
+
+// waste is the part of a pattern's sheet that its pieces leave.
+func (e *Engine) waste(k int) float64 {
+	p := e.master.patterns[k]
+	area := e.pr.Stocks[p.Stock].Area()
+	return 1 - float64(p.Area(e.pr))/float64(area)
+}
+
+// begin fixes copies of the master's patterns, as far as demands and stocks go.
+func (e *Engine) begin(copies []int) *rounding {
+	r := &rounding{fixed: &model.Solution{}}
+	res := &model.Problem{Items: slices.Clone(e.pr.Items), Stocks: slices.Clone(e.pr.Stocks), Stages: e.pr.Stages}
+	for k, n := range copies {
+		if n == 0 {
+			continue
+		}
+		p := e.master.patterns[k]
+		r.fixed.Add(p, n)
+		r.spent += int64(n) * e.pr.Stocks[p.Stock].Cost
+		for i, c := range e.master.counts[k] {
+			res.Items[i].Demand = max(0, res.Items[i].Demand-c*n)
+		}
+		if s := &res.Stocks[p.Stock]; s.Copies != model.Unlimited {
+			s.Copies -= n
+		}
+	}
+	r.residual = res
+	r.tail = svc.New(res, &e.pool, e.opt.Seed+uint64(e.tries))
+	return r
+}

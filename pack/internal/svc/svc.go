@@ -1,0 +1,253 @@
+// Package svc builds whole solutions sheet by sheet and learns from each what
+// its pieces are really worth: sequential value correction (Mukhacheva and
+// Zalgaller, Linear programming cutting problems, International Journal of
+// Software Engineering and Knowledge Engineering 3, 1993; for sheets of cloth
+// and glass Cui, Cui and Tang, EJOR 240, 2015).
+//
+// A pass fills one sheet after another, each time the kind that holds most
+// value for its cost, and uses each layout as often as it can. A piece that
+// ended on wasteful sheets is worth more in the next pass. Layouts used as often
+// as possible make the work of a pass independent of the number of copies.
+package svc
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"pinfold/pack/internal/dp"
+	"pinfold/pack/internal/model"
+)
+
+// Engine is the search; use [New].
+type Engine struct {
+	pr    *model.Problem
+	sink  model.Sink
+	rng   *rand.Rand
+	fill  *dp.Bounded
+	table []*dp.Table // of each stock, only with a stage limit
+
+	values []float64
+	whole  []int64 // values as integers
+	aim    int64
+	best   *model.Solution
+	cost   int64
+
+	pass   int
+	now    *model.Solution
+	spent  int64 // cost of now
+	left   []int // copies still wanted
+	stock  []int // sheets still to be had
+	worth  []float64
+	wanted int64 // area of left
+}
+
+// New returns a search of the problem; layouts go to sink, which may be nil.
+func New(pr *model.Problem, sink model.Sink, seed uint64) *Engine {
+	e := &Engine{
+		pr: pr, sink: sink, rng: rand.New(rand.NewPCG(seed, 0x5c)),
+		fill: dp.NewBounded(pr.Items), aim: math.MaxInt64,
+		values: make([]float64, len(pr.Items)), whole: make([]int64, len(pr.Items)),
+	}
+	for k, it := range pr.Items {
+		e.values[k] = math.Pow(float64(it.Area()), 1.1)
+	}
+	if pr.Stages > 0 {
+		for _, s := range pr.Stocks {
+			e.table = append(e.table, dp.New(pr.Items, []dp.Size{{W: s.W, H: s.H}}, pr.Stages))
+		}
+	}
+	e.begin()
+	return e
+}
+
+var _ model.Engine = (*Engine)(nil)
+
+// Best returns the cheapest complete solution so far, or nil.
+func (e *Engine) Best() *model.Solution { return e.best }
+
+// Aim limits the search to solutions cheaper than cost.
+func (e *Engine) Aim(cost int64) { e.aim = min(e.aim, cost) }
+
+// Passes is the number of passes finished.
+func (e *Engine) Passes() int { return e.pass }
+
+// Run fills sheets until the budget is spent. There is always another pass,
+// unless the area to cut shows that it cannot reach the aim.
+func (e *Engine) Run(budget int64) (spent int64, more bool) {
+	for spent < budget {
+		if len(e.now.Patterns) == 0 && e.hopeless() {
+			return spent, false
+		}
+		spent += e.step()
+	}
+	return spent, true
+}
+
+func (e *Engine) begin() {
+	e.now, e.spent, e.wanted = &model.Solution{}, 0, 0
+	e.left = make([]int, len(e.pr.Items))
+	e.worth = make([]float64, len(e.pr.Items))
+	for k, it := range e.pr.Items {
+		e.left[k] = it.Demand
+		e.wanted += it.Area() * int64(it.Demand)
+		e.whole[k] = 1 + int64(e.values[k]*64)
+	}
+	e.stock = make([]int, len(e.pr.Stocks))
+	for t, s := range e.pr.Stocks {
+		e.stock[t] = s.Copies
+	}
+}
+
+// step fills the next sheet of the present pass, or ends the pass.
+func (e *Engine) step() (work int64) {
+	if e.wanted == 0 || e.hopeless() {
+		e.finish()
+		return 1
+	}
+	var best model.Pattern
+	var worth int64
+	for t, s := range e.pr.Stocks {
+		if e.stock[t] == 0 {
+			continue
+		}
+		p, w := e.sheet(t)
+		work += w
+		v := e.valueOf(p)
+		// v/s.Cost against worth/cost, free sheets first
+		if v > 0 && (worth == 0 || float64(v)*float64(e.pr.Stocks[best.Stock].Cost) > float64(worth)*float64(s.Cost)) {
+			best, worth = p, v
+		}
+	}
+	if worth == 0 {
+		e.finish()
+		return work + 1
+	}
+	e.use(best)
+	return work
+}
+
+// sheet fills one sheet of stock t, in later passes with several slightly
+// different values, keeping the filling that is worth most by the true ones.
+func (e *Engine) sheet(t int) (best model.Pattern, work int64) {
+	best.Stock = t
+	worth := int64(-1)
+	values := make([]int64, len(e.whole))
+	for try := range 1 + min(e.pass/4, 3) {
+		copy(values, e.whole)
+		if try > 0 || e.pass > 0 {
+			for k := range values {
+				values[k] += int64(float64(values[k]) * 0.1 * (e.rng.Float64() - 0.5))
+			}
+		}
+		placed, w := e.content(t, values)
+		work += w
+		p := model.Pattern{Stock: t, Placed: placed}
+		if v := e.valueOf(p); v > worth {
+			best, worth = p, v
+		}
+	}
+	return best, work
+}
+
+// content fills one sheet by dynamic programming.
+func (e *Engine) content(t int, values []int64) (placed []model.Placed, work int64) {
+	s := e.pr.Stocks[t]
+	if e.table == nil {
+		placed = e.fill.Fill(s.W, s.H, values, e.left)
+		work = e.fill.Work()
+	} else {
+		for k, n := range e.left {
+			if n == 0 {
+				values[k] = 0
+			}
+		}
+		e.table[t].Solve(values)
+		placed = e.table[t].Capped(s.W, s.H, e.left)
+		work = e.table[t].Work() + 10
+	}
+	return dp.Clear(placed, e.pr.Items, s.Bad), work
+}
+
+func (e *Engine) valueOf(p model.Pattern) (v int64) {
+	for _, q := range p.Placed {
+		v += e.whole[q.Item]
+	}
+	return v
+}
+
+// use cuts a layout as often as it serves.
+func (e *Engine) use(p model.Pattern) {
+	counts := make([]int, len(e.left))
+	p.Count(counts)
+	n := math.MaxInt
+	if s := e.stock[p.Stock]; s != model.Unlimited {
+		n = s
+	}
+	area := float64(p.Area(e.pr))
+	for k, c := range counts {
+		if c > 0 {
+			n = min(n, e.left[k]/c)
+		}
+	}
+	if e.stock[p.Stock] != model.Unlimited {
+		e.stock[p.Stock] -= n
+	}
+	st := e.pr.Stocks[p.Stock]
+	waste := float64(st.Area()) - area
+	for k, c := range counts {
+		if c == 0 {
+			continue
+		}
+		e.left[k] -= n * c
+		own := float64(c) * float64(e.pr.Items[k].Area())
+		e.worth[k] += float64(n) * (own + own/area*waste)
+		e.wanted -= int64(n*c) * e.pr.Items[k].Area()
+	}
+	e.now.Add(p, n)
+	e.spent += st.Cost * int64(n)
+	if e.sink != nil {
+		e.sink.Offer(p)
+	}
+}
+
+// hopeless tells whether the pass can no longer end below the aim: what is
+// still wanted costs at least its area at the best price.
+func (e *Engine) hopeless() bool {
+	limit := e.aim
+	if e.best != nil {
+		limit = min(limit, e.cost)
+	}
+	if limit == math.MaxInt64 {
+		return false
+	}
+	least := math.Inf(1)
+	for t, s := range e.pr.Stocks {
+		if e.stock[t] != 0 {
+			least = min(least, float64(s.Cost)/float64(s.Area()))
+		}
+	}
+	return float64(e.spent)+least*float64(e.wanted)*0.999999 > float64(limit)-0.5
+}
+
+// finish judges the pass and corrects the values.
+func (e *Engine) finish() {
+	if e.wanted == 0 && e.spent < e.aim && (e.best == nil || e.spent < e.cost) {
+		e.best, e.cost = e.now, e.spent
+	}
+	var sheet float64
+	for _, s := range e.pr.Stocks {
+		sheet = max(sheet, float64(s.Area()))
+	}
+	for k, it := range e.pr.Items {
+		if it.Demand == 0 {
+			continue
+		}
+		// Pieces the pass did not reach count as having each wasted a sheet in
+		// proportion to their area.
+		e.worth[k] += float64(e.left[k]) * (float64(it.Area()) + sheet*0.25)
+		corrected := math.Pow(e.worth[k]/float64(it.Demand), 1.1)
+		e.values[k] = 0.5*e.values[k] + 0.5*corrected
+	}
+	e.pass++
+	e.begin()
+}
