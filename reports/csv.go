@@ -1,0 +1,48 @@
+package reports
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// WriteCSV writes pieces.csv: one row for each size of each fabric. Names stay
+// as the plan has them; a cell that a spreadsheet would take for a formula gets
+// an apostrophe in front.
+func (r *Report) WriteCSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	rows := [][]string{{"fabric", "letter", "along selvage", "across", "unit", "needed", "spare", "to cut", "missing", "may be turned", "used for", "cut from"}}
+	for i, f := range r.Fabrics {
+		name := r.result.Fabrics[i].Need.Fabric
+		for _, t := range f.Tally {
+			turn := "no"
+			if t.Turn {
+				turn = "yes"
+			}
+			rows = append(rows, []string{
+				name, t.Letter, t.Size.Along.Number(r.Unit), t.Size.Across.Number(r.Unit), r.Unit.String(),
+				fmt.Sprint(t.Count), fmt.Sprint(t.Spare), fmt.Sprint(t.Total()), fmt.Sprint(t.Missing), turn,
+				t.Uses, t.Sheets(),
+			})
+		}
+	}
+	for _, row := range rows {
+		for i := range row {
+			row[i] = harmless(row[i])
+		}
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// harmless keeps a spreadsheet from running a cell as a formula.
+func harmless(cell string) string {
+	if cell != "" && strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
+		return "'" + cell
+	}
+	return cell
+}

@@ -1,0 +1,225 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+
+	"pinfold/pack"
+	"pinfold/units"
+)
+
+// Name is the sheet's title, "Sheet 3: navy dot".
+func (s *Sheet) Name() string { return fmt.Sprintf("Sheet %d: %s", s.Number, s.Fabric) }
+
+// Like says how many are cut like this.
+func (s *Sheet) Like() string {
+	if s.Copies == 1 {
+		return "cut 1 like this"
+	}
+	return fmt.Sprintf("cut %s like this", thousands(int64(s.Copies)))
+}
+
+// Gives lists the pieces of one copy, and of all.
+func (s *Sheet) Gives() string {
+	one, all := make([]string, len(s.Counts)), make([]string, len(s.Counts))
+	for i, c := range s.Counts {
+		one[i] = fmt.Sprintf("%s %s (%s)", thousands(int64(c.Count)), c.Letter, vulgarSize(c.Size, s.unit)+unitAfter(c.Size, s.unit))
+		all[i] = fmt.Sprintf("%s %s", thousands(int64(c.Count)*int64(s.Copies)), c.Letter)
+	}
+	text := "Gives " + list(one)
+	if s.Copies > 1 {
+		text = fmt.Sprintf("Each gives %s; all %s give %s", list(one), thousands(int64(s.Copies)), list(all))
+	}
+	return text + "."
+}
+
+// cutSheet sets the pages of one layout: the picture, then the steps.
+func (b *book) cutSheet(s *Sheet) {
+	title := b.say(s.Name())
+	b.open(title, title)
+	b.sheetHead(s)
+	tall := b.room() - 60*point
+	wide := b.width() - roomLeft - roomRight
+	// A picture that leaves room for the steps is best; a large one has the page.
+	half := s.tile(wide, tall*11/20-roomTop-roomBottom)
+	full := s.tile(wide, tall-roomTop-roomBottom)
+	t := half
+	if len(full.views) < len(half.views) || full.scale*13 < half.scale*10 {
+		t = full
+	}
+	for i, v := range t.views {
+		if i > 0 {
+			b.open("", title)
+			b.sheetHead(s)
+		}
+		d := newDiagram(s, t.scale, v)
+		b.page().place(b.left()+max(0, (b.width()-d.W)/2), b.y, &d.Drawing)
+		b.y += d.H + 4*point
+		note := fmt.Sprintf("Scale %s. Measures in %s, along the selvage × across.", t.scale, unitName(s.unit))
+		if len(t.views) > 1 {
+			note = fmt.Sprintf("Part %d of %d of this sheet, from below. ", i+1, len(t.views)) + note
+		}
+		b.line(note, Font{Size: 8 * point, Colour: soft})
+		b.y += 3 * point
+		b.key(s)
+	}
+	b.y += 6 * point
+	b.paragraph(s.Gives(), strong(Start))
+	if len(s.Offcuts) > 0 {
+		b.paragraph(keeps(s), body(Start))
+	}
+	b.steps(s)
+}
+
+func unitName(u units.Unit) string {
+	if u == units.Centimetres {
+		return "centimetres"
+	}
+	return "inches"
+}
+
+// keeps lists the offcuts of a sheet with their sizes.
+func keeps(s *Sheet) string {
+	parts := make([]string, len(s.Offcuts))
+	for i, o := range s.Offcuts {
+		parts[i] = o.Label + " " + vulgarSize(o.Size(), s.unit) + unitAfter(o.Size(), s.unit)
+	}
+	text := "To keep: " + strings.Join(parts, ", ")
+	if s.Copies > 1 {
+		text += fmt.Sprintf(", from each of the %s", thousands(int64(s.Copies)))
+	}
+	return text + "."
+}
+
+// sheetHead sets the head of a cut sheet: what to take, and how often.
+func (b *book) sheetHead(s *Sheet) {
+	d := b.page()
+	count := Font{Size: 20 * point, Bold: true, Colour: ink, Align: End}
+	like := Font{Size: 9 * point, Colour: soft, Align: End}
+	times := "× " + thousands(int64(s.Copies))
+	room := b.width() - max(count.width(times), like.width(s.Like())) - 16*point
+	y := b.y
+	small := Font{Size: 8 * point, Bold: true, Colour: harbor}
+	y += small.Size
+	d.text(b.left(), y, fmt.Sprintf("SHEET %d OF %d", s.Number, len(b.r.Sheets)), small)
+	name := Font{Size: 18 * point, Bold: true, Colour: ink}
+	y += 22 * point
+	d.text(b.left(), y, fit(b.say(s.Fabric), name, room), name)
+	d.text(b.right(), y-2*point, times, count)
+	cloth := Font{Size: 10 * point, Colour: soft}
+	y += 15 * point
+	d.text(b.left(), y, fit(b.say(s.Cloth), cloth, room), cloth)
+	d.text(b.right(), y, s.Like(), like)
+	y += 7 * point
+	d.line(b.left(), y, b.right(), y, pen(harbor, point))
+	b.y = y + 8*point
+}
+
+// key explains the signs that occur in the picture.
+func (b *book) key(s *Sheet) {
+	d := b.page()
+	b.need(14 * point)
+	b.y += 9 * point
+	x := b.left()
+	f := Font{Size: 15 * point / 2, Colour: soft}
+	add := func(sign func(x, y, w, h units.Length), words string) {
+		w, h := 16*point, 8*point
+		sign(x, b.y-7*point, w, h)
+		d.text(x+w+4*point, b.y, words, f)
+		x += w + 4*point + f.width(words) + 14*point
+	}
+	add(func(x, y, w, h units.Length) {
+		d.rect(x, y, w, h, Style{Fill: cream, Stroke: ink, Width: 3 * point / 4})
+	}, "piece")
+	if len(s.Offcuts) > 0 {
+		add(func(x, y, w, h units.Length) {
+			d.rect(x, y, w, h, wash(keep))
+			d.rect(x+2*point, y+2*point, w-4*point, h-4*point, Style{Fill: NoColour, Stroke: harbor, Width: point / 2, Dash: 2 * point})
+		}, "keep")
+	}
+	add(func(x, y, w, h units.Length) { d.hatch(x, y, w, h, 4*point, true, pen(soft, point/2)) }, "waste")
+	if len(s.Bad) > 0 {
+		add(func(x, y, w, h units.Length) {
+			d.hatch(x, y, w, h, hatchGap/2, true, badPen)
+			d.hatch(x, y, w, h, hatchGap/2, false, badPen)
+		}, "not usable")
+	}
+	trims, selvages := false, false
+	for _, e := range s.Edges {
+		trims, selvages = trims || e.Trim > 0, selvages || e.Selvage
+	}
+	if trims || selvages {
+		add(func(x, y, w, h units.Length) { d.line(x, y+h/2, x+w, y+h/2, pen(ink, 9*point/4)) }, "squared edge")
+	}
+	if trims {
+		add(func(x, y, w, h units.Length) {
+			d.line(x, y+h/2, x+w, y+h/2, Style{Fill: NoColour, Stroke: soft, Width: point / 2, Dash: 3 * point})
+		}, "raw edge")
+	}
+	if selvages {
+		add(func(x, y, w, h units.Length) {
+			d.line(x, y+h/2-point, x+w, y+h/2-point, pen(soft, point/2))
+			d.line(x, y+h/2+point, x+w, y+h/2+point, pen(soft, point/2))
+		}, "selvage")
+	}
+	add(func(x, y, w, h units.Length) { d.badge(x+w/2, y+h/2, 1) }, "first cut of a step")
+	b.y += 4 * point
+}
+
+// steps sets the numbered cuts with boxes to tick.
+func (b *book) steps(s *Sheet) {
+	b.heading("Cuts", 60*point)
+	rows := make([][]string, len(s.Steps))
+	for i, st := range s.Steps {
+		rows[i] = []string{"", fmt.Sprint(st.Number), st.Take, st.where(), st.measure(s.unit), st.often(), st.Gives, st.left(s.unit)}
+	}
+	large := strong(End)
+	large.Size = 12 * point
+	b.table([]column{
+		{share: 4, tick: true},
+		{head: "", share: 4, font: strong(End)},
+		{head: "take", share: 23, font: body(Start), lines: 3},
+		{head: "cut", share: 11, font: body(Start), lines: 2},
+		{head: "measure", share: 11, font: large},
+		{head: "times", share: 10, font: body(Start), lines: 2},
+		{head: "comes off", share: 22, font: body(Start), lines: 3},
+		{head: "must be left", share: 15, font: body(Start), lines: 2},
+	}, rows)
+}
+
+func (st Step) where() string {
+	switch {
+	case st.Squares:
+		return st.Edge.String() + " edge"
+	case st.Axis == pack.Y:
+		return "across"
+	}
+	return "along selvage"
+}
+
+func (st Step) measure(u units.Unit) string {
+	if st.Measure == 0 {
+		return ""
+	}
+	return st.Measure.Vulgar(u)
+}
+
+// often words the number of cuts: in each region, and in how many of them.
+func (st Step) often() string {
+	switch {
+	case st.Times == 1 && st.Cuts == 1:
+		return "once"
+	case st.Times == 1:
+		return fmt.Sprintf("%d times", st.Cuts)
+	case st.Cuts == 1:
+		return fmt.Sprintf("once in each of %d", st.Times)
+	}
+	return fmt.Sprintf("%d in each of %d", st.Cuts, st.Times)
+}
+
+func (st Step) left(u units.Unit) string {
+	if st.Left == 0 {
+		return ""
+	}
+	return joined(", ", st.Left.Vulgar(u), st.LeftIs)
+}

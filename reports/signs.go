@@ -1,0 +1,88 @@
+package reports
+
+import (
+	"strconv"
+
+	"pinfold/pack"
+	"pinfold/plan"
+	"pinfold/units"
+)
+
+// grain draws the arrow of the selvage, or of the print, beside the cloth.
+func (d *diagram) grain() {
+	x := d.x(d.view.X+d.view.W) + 42*point
+	foot := d.y(d.view.Y)
+	tip := d.y(d.view.Y + d.view.H)
+	text, both := "selvage", true
+	switch d.s.Direction {
+	case plan.OneWay:
+		text, both = "print: top up", false
+	case plan.TwoWay:
+		text = "print"
+	}
+	font := Font{Size: 7 * point, Colour: soft, Align: Middle, Up: true}
+	long := font.width(text) + 44*point
+	if room := foot - tip; room > long {
+		foot -= (room - long) / 2
+		tip = foot - long
+	}
+	s := pen(ink, point)
+	if d.s.Direction == plan.OneWay {
+		s.Width = 7 * point / 4
+	}
+	if foot-tip < long-20*point {
+		d.arrowUp(x, foot, tip, both, s)
+		return
+	}
+	// The words stand in a gap of the line.
+	gap := font.width(text)/2 + 4*point
+	mid := (foot + tip) / 2
+	d.arrowUp(x, mid-gap, tip, false, s)
+	d.line(x, foot, x, mid+gap, s)
+	if both {
+		d.line(x, foot, x-3*point, foot-5*point, s)
+		d.line(x, foot, x+3*point, foot-5*point, s)
+	}
+	d.text(x+font.Size/3, mid, text, font)
+}
+
+// badges numbers the first cut of every step at its start, and says at the edges
+// what is trimmed.
+func (d *diagram) badges() {
+	for _, st := range d.s.Steps {
+		l := st.Line
+		x, y := l.X1, l.Y1
+		if st.Squares {
+			switch st.Edge {
+			case Bottom, Top:
+				x = d.cloth.X + d.cloth.W*4/5
+			default:
+				y = d.cloth.Y + d.cloth.H*4/5
+			}
+		}
+		if x < d.view.X || x > d.view.X+d.view.W || y < d.view.Y || y > d.view.Y+d.view.H {
+			continue
+		}
+		px, py := d.x(x), d.y(y)
+		if !st.Squares {
+			if st.Axis == pack.Y {
+				px += badge + 2*point
+			} else {
+				py -= badge + 2*point
+			}
+		}
+		d.badge(px, py, st.Number)
+	}
+}
+
+const badge = 11 * point / 2
+
+func (d *Drawing) badge(x, y units.Length, n int) {
+	text := strconv.Itoa(n)
+	font := Font{Size: 7 * point, Bold: true, Colour: ink, Align: Middle}
+	if len(text) > 2 {
+		font.Size = 5 * point
+	}
+	d.circle(x, y, badge, Style{Fill: white, Stroke: ink, Width: 3 * point / 4})
+	d.text(x, y+font.Size*7/20, text, font)
+}

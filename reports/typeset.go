@@ -1,0 +1,66 @@
+package reports
+
+import (
+	"strings"
+
+	"pinfold/units"
+)
+
+const ellipsis = "..."
+
+// fit shortens a text to a width.
+func fit(s string, f Font, w units.Length) string {
+	if f.width(s) <= w {
+		return s
+	}
+	runes := []rune(s)
+	for len(runes) > 0 && f.width(string(runes)+ellipsis) > w {
+		runes = runes[:len(runes)-1]
+	}
+	return strings.TrimRight(string(runes), " ") + ellipsis
+}
+
+// wrap breaks a text into lines no wider than w, at spaces where it can; what
+// exceeds the most lines is cut off with an ellipsis. 0 is no limit.
+func wrap(s string, f Font, w units.Length, most int) []string {
+	var lines []string
+	line := ""
+	for word := range strings.FieldsSeq(s) {
+		for f.width(word) > w {
+			// A word wider than the line is broken where the line is full.
+			if line != "" {
+				lines, line = append(lines, line), ""
+			}
+			n := 0
+			for i := range word {
+				if i > 0 && f.width(word[:i]) > w {
+					break
+				}
+				n = i
+			}
+			if n == 0 {
+				break
+			}
+			lines, word = append(lines, word[:n]), word[n:]
+		}
+		switch {
+		case line == "":
+			line = word
+		case f.width(line+" "+word) <= w:
+			line += " " + word
+		default:
+			lines, line = append(lines, line), word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	if most > 0 && len(lines) > most {
+		lines[most-1] = fit(lines[most-1]+" "+lines[most], f, w)
+		if !strings.HasSuffix(lines[most-1], ellipsis) {
+			lines[most-1] = fit(lines[most-1]+" "+strings.Repeat("m", 200), f, w)
+		}
+		lines = lines[:most]
+	}
+	return lines
+}
