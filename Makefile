@@ -1,0 +1,13 @@
+# Each target is one line; .ci/run does all of them on a bare machine.
+
+.PHONY: demo test race vet staticcheck fmt goldens picture ci
+
+demo:        ; go run ./cmd/pinfold layout
+test:        ; go test ./...
+race:        ; go test -race -short ./...
+vet:         ; go vet ./...
+staticcheck: ; go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
+fmt:         ; gofmt -w .
+goldens:     ; go test ./reports ./cmd/pinfold -update
+picture:     ; go test ./cmd/pinfold -run TestPicture -update
+ci:          ; .ci/run

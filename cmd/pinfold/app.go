@@ -1,0 +1,62 @@
+package main
+
+import (
+	"io"
+	"runtime/debug"
+
+	"github.com/urfave/cli/v2"
+)
+
+// newApp is the table of commands. Each is told by its own file.
+func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
+	app := &cli.App{
+		Name:  "pinfold",
+		Usage: "cutting plans for pinned, folded fabric ball ornaments",
+		Description: `From a list of ornaments and the cloth there is: what to buy, what to take from
+the stash, how to cut it with straight cuts, and what is left.
+
+` + example("pinfold layout", "the demo, an invented town's lantern fair, into ./cutting-plan"),
+		Version:         version(),
+		Reader:          stdin,
+		Writer:          stdout,
+		ErrWriter:       stderr,
+		HideHelpCommand: true,
+		// Exit codes are the business of run.
+		ExitErrHandler: func(*cli.Context, error) {},
+		OnUsageError:   usageError,
+		Commands: []*cli.Command{
+			layoutCommand(), checkCommand(), newCommand(), yieldCommand(), ballCommand(),
+		},
+	}
+	for _, c := range app.Commands {
+		c.OnUsageError = usageError
+		c.HideHelpCommand = true
+	}
+	return app
+}
+
+// usageError keeps the library from printing the help on stdout.
+func usageError(c *cli.Context, err error, _ bool) error {
+	f := badInput("%v", err)
+	if c.Command != nil && c.Command.Name != "" {
+		return f.with("pinfold %s --help shows how", c.Command.Name)
+	}
+	return f.with("pinfold --help shows how")
+}
+
+// example is the worked example that every help text ends with.
+func example(command, what string) string {
+	return "Example, " + what + ":\n\n    " + command
+}
+
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return info.Main.Version
+	}
+	return "(devel)"
+}
+
+// unitFlag is the flag of the commands that read bare numbers without a plan.
+func unitFlag() cli.Flag {
+	return &cli.StringFlag{Name: "unit", Value: "in", Usage: "read bare numbers and print lengths in `UNIT`, in or cm"}
+}

@@ -1,0 +1,222 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"pinfold/fixtures"
+	"pinfold/pack"
+	"pinfold/plan"
+	"pinfold/reports"
+)
+
+func layoutCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "layout",
+		Usage:     "work out what to buy and how to cut it, and write the cutting plan",
+		ArgsUsage: "[PLAN]",
+		Description: `Reads PLAN and the stash it names, cuts each fabric and writes the plan to print
+into a folder; a summary goes to the screen. Without PLAN it is the demo. The
+same plan, seed and effort give the same files; only --max-time and ctrl-C stop
+by the clock, and then the best so far is written.
+
+Exit codes: 0 done, 1 the plan cannot be cut from what there is (what can be cut
+is written), 2 bad input, 130 interrupted.
+
+` + example("pinfold layout --effort quick --out fair-plan", "a quick look at the demo, into the folder fair-plan"),
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "out", Value: "cutting-plan", Usage: "write into the folder `DIR`"},
+			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
+			&cli.StringFlag{Name: "formats", Value: "text,pdf,svg,csv,json", Usage: "write these `FORMATS`; text is the summary on the screen"},
+			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
+			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
+			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
+			&cli.BoolFlag{Name: "json", Usage: "print result.json instead of the summary"},
+		},
+		Action: layout,
+	}
+}
+
+// wishes are the flags of layout, read.
+type wishes struct {
+	dir     string
+	paper   reports.Paper
+	formats []reports.Format
+	text    bool
+	json    bool
+	effort  pack.Effort
+	seed    uint64
+	maxTime time.Duration
+}
+
+func layout(c *cli.Context) error {
+	w, err := readWishes(c)
+	if err != nil {
+		return err
+	}
+	p, err := readPlan(c)
+	if err != nil {
+		return err
+	}
+	undo, err := probe(w.dir)
+	if err != nil {
+		return err
+	}
+	r, err := solve(c, p, w)
+	if err != nil {
+		undo()
+		return err
+	}
+	rep := reports.New(r)
+	if len(w.formats) > 0 {
+		if _, err := rep.Write(w.dir, w.formats, w.paper); err != nil {
+			return badInput("%v", err)
+		}
+	}
+	if err := showReport(c.App.Writer, rep, w); err != nil {
+		return err
+	}
+	switch {
+	case c.Context.Err() != nil:
+		return errInterrupted
+	case len(rep.Missing) > 0:
+		return failure{code: exitShort, msg: "the plan cannot be cut from what there is: " + strings.Join(rep.Missing, "; "),
+			hint: "what can be cut is written; add cloth to the stash or a way to buy it"}
+	}
+	return nil
+}
+
+func readWishes(c *cli.Context) (wishes, error) {
+	w := wishes{dir: c.String("out"), json: c.Bool("json"), seed: c.Uint64("seed")}
+	var err error
+	if w.dir == "" {
+		return w, badInput("--out is empty").with("write the folder to put the plan in")
+	}
+	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
+		return w, badInput("--paper: %v", err)
+	}
+	if w.text, w.formats, err = parseFormats(c.String("formats")); err != nil {
+		return w, err
+	}
+	if w.effort, err = parseEffort(c.String("effort")); err != nil {
+		return w, err
+	}
+	w.maxTime, err = parseTime(c.String("max-time"))
+	return w, err
+}
+
+// parseFormats parts the summary on the screen from the files.
+func parseFormats(s string) (text bool, files []reports.Format, err error) {
+	var names []string
+	for word := range strings.SplitSeq(s, ",") {
+		if strings.EqualFold(strings.TrimSpace(word), "text") {
+			text = true
+		} else {
+			names = append(names, word)
+		}
+	}
+	if len(names) == 0 {
+		return text, nil, nil
+	}
+	if files, err = reports.ParseFormats(strings.Join(names, ",")); err != nil {
+		return false, nil, badInput("--formats: %v", err)
+	}
+	return text, files, nil
+}
+
+func parseEffort(s string) (pack.Effort, error) {
+	for _, e := range []pack.Effort{pack.Quick, pack.Normal, pack.Thorough} {
+		if strings.EqualFold(s, e.String()) {
+			return e, nil
+		}
+	}
+	return 0, badInput("unknown effort %q", s).with("write quick, normal or thorough")
+}
+
+// parseTime reads "30s", "2m" or bare seconds; "" is no limit.
+func parseTime(s string) (time.Duration, error) {
+	if s == "" {
+		return 0, nil
+	}
+	d, err := time.ParseDuration(s)
+	if n, bare := strconv.ParseUint(s, 10, 32); bare == nil {
+		d, err = time.Duration(n)*time.Second, nil
+	}
+	if err != nil || d <= 0 {
+		return 0, badInput("cannot read %q as a time", s).with("write --max-time 30s or 2m")
+	}
+	return d, nil
+}
+
+// readPlan reads the plan named, or the demo.
+func readPlan(c *cli.Context) (*plan.Plan, error) {
+	if c.NArg() > 1 {
+		return nil, badInput("%s takes one plan, not %d: %q", c.Command.Name, c.NArg(), c.Args().Slice()).with("quote a name with spaces")
+	}
+	if c.NArg() == 1 {
+		return plan.Read(c.Args().First())
+	}
+	fmt.Fprintln(c.App.ErrWriter, "pinfold: no plan named, so this is the demo; \"pinfold new\" starts one of your own")
+	return plan.ReadFS(fixtures.Demo(), fixtures.PlanFile)
+}
+
+// probe makes the folder and tries to write into it, so that a long search is
+// not lost at its end. undo takes the folder away again if it was not there.
+func probe(dir string) (undo func(), err error) {
+	undo = func() {}
+	if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
+		undo = func() { _ = os.Remove(dir) } // fails, as it should, once something lies in it
+	}
+	err = os.MkdirAll(dir, 0o755)
+	if err == nil {
+		var f *os.File
+		if f, err = os.CreateTemp(dir, ".pinfold-*"); err == nil {
+			err = errors.Join(f.Close(), os.Remove(f.Name()))
+		}
+	}
+	if err != nil {
+		return nil, badInput("cannot write into the folder %q: %v", dir, cause(err)).with("choose another one with --out, or make it writable")
+	}
+	return undo, nil
+}
+
+// solve works the plan out, within the time if there is a limit.
+func solve(c *cli.Context, p *plan.Plan, w wishes) (*plan.Result, error) {
+	ctx := c.Context
+	if w.maxTime > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, w.maxTime)
+		defer cancel()
+	}
+	show := newProgress(c.App.ErrWriter)
+	defer show.done()
+	return plan.Solve(ctx, p, plan.Options{Effort: w.effort, Seed: w.seed, Progress: show.progress})
+}
+
+// showReport prints what goes to the screen: the result itself, or the summary
+// and where the files are.
+func showReport(out io.Writer, rep *reports.Report, w wishes) error {
+	var b bytes.Buffer
+	var err error
+	switch {
+	case w.json:
+		err = rep.WriteJSON(&b)
+	case w.text:
+		if err = rep.WriteText(&b); err == nil && len(w.formats) > 0 {
+			fmt.Fprintf(&b, "\nThe plan is in the folder %s.\n", w.dir)
+		}
+	}
+	if err != nil {
+		return bugError(err)
+	}
+	return show(out, b.Bytes())
+}
