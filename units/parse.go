@@ -19,6 +19,9 @@ const (
 	exactOnly Rounding = iota
 	Up
 	Down
+	// Nearest is for what is measured but never cut, such as a ball: it rounds to
+	// the nearest tick, whatever the unit's grid.
+	Nearest
 )
 
 // Parse reads a length: a whole number, a decimal with point or comma, a
@@ -143,6 +146,9 @@ func (q quantity) length(u Unit, r Rounding) (Length, error) {
 	steps := new(big.Rat).Quo(x, new(big.Rat).SetInt64(int64(grid)))
 	low := Length(new(big.Int).Quo(steps.Num(), steps.Denom()).Int64()) * grid
 	switch r {
+	case Nearest:
+		x.Add(x, big.NewRat(1, 2))
+		return Length(new(big.Int).Quo(x.Num(), x.Denom()).Int64()), nil
 	case Down:
 		return low, nil
 	case Up:
