@@ -32,7 +32,8 @@ func TestLines(t *testing.T) {
 		`(?m)^two sheets +2 +2 +2 yes +MS$`,
 		`(?m)^dear and cheap +160 +160 +160 yes +MS$`,
 		`(?m)^SCP1 +1\d +13 +1[23] (yes|no) +MS$`,
-		`(?m)^total of 3 +17\d +175 +17\d [23] +MS$`,
+		`(?m)^any number +215 +215 +215 yes +MS$`,
+		`(?m)^total of 4 +39\d +390 +3\d\d [34] +MS$`,
 	} {
 		assert.Regexp(t, want, out)
 	}
@@ -56,7 +57,7 @@ func TestResumeKeepsWhatIsThere(t *testing.T) {
 	assert.Contains(t, packbench(t, append(args, "-resume")...), " 987654\n")
 	r, err = readRuns(file)
 	require.NoError(t, err)
-	assert.Len(t, r.Runs, 3)
+	assert.Len(t, r.Runs, 4)
 
 	var errs bytes.Buffer
 	code := run(context.Background(), append(args, "-resume", "-turn"), &errs, &errs)
@@ -101,8 +102,8 @@ func TestScores(t *testing.T) {
 	packbench(t, "-scores", file, "-keep", filepath.Join(dir, "runs"), "-effort", "quick", "-family", trial)
 	b, err := os.ReadFile(file)
 	require.NoError(t, err)
-	assert.Regexp(t, `(?m)^\| trial \| .* \| no \| 3 \| 17\d \|`, string(b))
-	assert.Regexp(t, `(?m)^\| trial \| .* \| yes \| 3 \| `, string(b))
+	assert.Regexp(t, `(?m)^\| trial \| .* \| no \| 4 \| 3\d\d \|`, string(b))
+	assert.Regexp(t, `(?m)^\| trial \| .* \| yes \| 4 \| `, string(b))
 }
 
 func TestUsage(t *testing.T) {
@@ -157,6 +158,7 @@ func TestOutputPassesTheChecker(t *testing.T) {
 		{"-family", trial},
 		{"-family", trial, "-turn", "-stages", "2"},
 		{"-family", "../../../shared/benchmarks/bwmv.json", "-only", "_020_01$"},
+		{"-family", "../../../shared/benchmarks/ngcut.json", "-turn"},
 		{"-family", "../../../shared/benchmarks/cintra_gcutd.json", "-only", "gcut[1-4]d"},
 		{"-family", "../../../shared/benchmarks/hopper_turton_m.json", "-only", "M1"},
 	} {

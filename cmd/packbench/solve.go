@@ -84,6 +84,13 @@ func (r *record) cut(ctx context.Context, c config, in instance, p pack.Problem)
 }
 
 // fill looks for the most valuable content of the one sheet.
-func (r *record) fill(context.Context, config, instance, pack.Problem) error {
-	return fmt.Errorf("instance %q: one-sheet problems cannot be run yet", r.Name)
+func (r *record) fill(ctx context.Context, c config, in instance, p pack.Problem) error {
+	p.Sheets = []pack.Sheet{{ID: "sheet", W: units.Length(in.Bin[0]), H: units.Length(in.Bin[1]), Copies: 1}}
+	f, err := pack.Fill(ctx, p, pack.Options{Effort: c.effort, Seed: c.seed, Workers: c.workers})
+	if err != nil {
+		return fmt.Errorf("instance %q: %w", in.Name, err)
+	}
+	r.Value, r.Bound, r.Proved, r.ProvedBy = f.Value, f.Bound, f.Proved, f.ProvedBy
+	r.Sheets = []sheet{sheetOf("1", p, f.Layout)}
+	return nil
 }
