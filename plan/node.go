@@ -199,7 +199,10 @@ func (r *reader) name(n *yaml.Node, what string) (string, bool) {
 		return "", false
 	}
 	c, ok := r.scalar(n, what)
-	return c.text, ok && r.named(c, what)
+	if !ok || !r.named(c, what) {
+		return "", false
+	}
+	return c.text, true
 }
 
 // named tells whether a text can be a name: any script and sign, but not empty,

@@ -59,7 +59,7 @@ func (r *reader) text(data []byte) bool {
 			r.fault(Pos{r.file, line, col}, "save it as UTF-8 text", "byte %#x is no text", data[i])
 			return false
 		case c < ' ' && c != '\t' && c != '\n' && c != '\r', c == 0x7f, c >= 0x80 && c < 0xa0 && c != 0x85, c == 0xfffe, c == 0xffff:
-			r.fault(Pos{r.file, line, col}, "write the plan as plain text", "character %U is no text", c)
+			r.fault(Pos{r.file, line, col}, "write it as plain text", "character %U is no text", c)
 			return false
 		}
 		if c == '\n' {

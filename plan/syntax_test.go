@@ -66,13 +66,13 @@ var faultyFiles = []struct {
 		`plan.yaml:4:4: this line does not go on with what stands above: check the indentation, and that every line is a key with a colon or starts with -`,
 	}},
 	{"binary", "PK\x00\x00", []string{
-		`plan.yaml:1:3: character U+0000 is no text: write the plan as plain text`,
+		`plan.yaml:1:3: character U+0000 is no text: write it as plain text`,
 	}},
 	{"not UTF-8", "title: caf\xff", []string{
 		`plan.yaml:1:11: byte 0xff is no text: save it as UTF-8 text`,
 	}},
 	{"control character", "title: é\x00", []string{
-		`plan.yaml:1:9: character U+0000 is no text: write the plan as plain text`,
+		`plan.yaml:1:9: character U+0000 is no text: write it as plain text`,
 	}},
 	{"version directive", "%YAML 7.0\n---\ntitle: a\n", []string{
 		`plan.yaml:1:1: this is not YAML: found incompatible YAML document: check quotes, brackets and indentation near it`,
