@@ -109,8 +109,8 @@ func gcd(a, b int64) int64 {
 	return a
 }
 
-// up is the least cost of some sheets that is at least b.
-func (p prices) up(b *big.Rat) int64 {
+// ceil is the least multiple of the costs' divisor that is at least b.
+func (p prices) ceil(b *big.Rat) int64 {
 	if p.unit == 0 || b.Sign() <= 0 {
 		return 0
 	}
@@ -119,11 +119,19 @@ func (p prices) up(b *big.Rat) int64 {
 	if r.Sign() > 0 {
 		q.Add(q, big.NewInt(1))
 	}
-	units := q.Int64()
-	for k := units; k < int64(len(p.payable)); k++ {
+	return q.Int64() * p.unit
+}
+
+// up is the least cost of some sheets that is at least b.
+func (p prices) up(b *big.Rat) int64 {
+	least := p.ceil(b)
+	if p.unit == 0 {
+		return least
+	}
+	for k := least / p.unit; k < int64(len(p.payable)); k++ {
 		if p.payable[k] {
 			return k * p.unit
 		}
 	}
-	return units * p.unit
+	return least
 }

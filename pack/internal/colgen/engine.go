@@ -55,6 +55,7 @@ type Engine struct {
 	aim  int64
 
 	rounding *rounding
+	dive     *dive
 	tries    int
 	done     bool
 }

@@ -23,9 +23,19 @@ const tailWork = 200_000
 
 // integer goes on with the present attempt, or begins another.
 func (e *Engine) integer() (work int64) {
+	if e.dive != nil {
+		work = e.dive.step()
+		if e.dive.over {
+			e.dive = nil
+		}
+		return work
+	}
 	if e.rounding == nil {
-		e.rounding = e.floor(e.tries)
-		e.tries++
+		if e.tries++; e.tries%2 == 0 {
+			e.dive = e.newDive(min(e.tries/2-1, 8))
+		} else {
+			e.rounding = e.floor(e.tries / 2)
+		}
 		return 50
 	}
 	r := e.rounding
@@ -94,7 +104,7 @@ func (e *Engine) waste(k int) float64 {
 // begin fixes copies of the master's patterns, as far as demands and stocks go.
 func (e *Engine) begin(copies []int) *rounding {
 	r := &rounding{fixed: &model.Solution{}}
-	res := &model.Problem{Items: slices.Clone(e.pr.Items), Stocks: slices.Clone(e.pr.Stocks), Stages: e.pr.Stages}
+	res := residualOf(e.pr)
 	for k, n := range copies {
 		if n == 0 {
 			continue
