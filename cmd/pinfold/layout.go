@@ -17,6 +17,7 @@ import (
 	"pinfold/pack"
 	"pinfold/plan"
 	"pinfold/reports"
+	"pinfold/units"
 )
 
 func layoutCommand() *cli.Command {
@@ -88,6 +89,9 @@ func layout(c *cli.Context) error {
 	switch {
 	case c.Context.Err() != nil:
 		return errInterrupted
+	case len(rep.Missing) > 0 && rep.Stopped:
+		return failure{code: exitShort, msg: "the time was up before every piece had its place: " + strings.Join(rep.Missing, "; "),
+			hint: "what has one is written; leave out --max-time, or write more"}
 	case len(rep.Missing) > 0:
 		return failure{code: exitShort, msg: "the plan cannot be cut from what there is: " + strings.Join(rep.Missing, "; "),
 			hint: "what can be cut is written; add cloth to the stash or a way to buy it"}
@@ -199,7 +203,12 @@ func solve(c *cli.Context, p *plan.Plan, w wishes) (*plan.Result, error) {
 	}
 	show := newProgress(c.App.ErrWriter)
 	defer show.done()
-	return plan.Solve(ctx, p, plan.Options{Effort: w.effort, Seed: w.seed, Progress: show.progress})
+	r, err := plan.Solve(ctx, p, plan.Options{Effort: w.effort, Seed: w.seed, Progress: show.progress})
+	if err != nil && !errors.Is(err, units.ErrOverflow) && !errors.Is(err, context.Canceled) {
+		// What a user can get wrong was told when the plan was read.
+		return nil, bugError(err)
+	}
+	return r, err
 }
 
 // showReport prints what goes to the screen: the result itself, or the summary

@@ -1,0 +1,119 @@
+package main
+
+import (
+	"encoding/xml"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Commands that are documented are run as they stand there.
+
+// words parts a command line at its blanks, but not inside quotes, as a shell
+// would.
+func words(line string) []string {
+	var out []string
+	for _, m := range regexp.MustCompile(`"([^"]*)"|(\S+)`).FindAllStringSubmatch(line, -1) {
+		out = append(out, m[1]+m[2])
+	}
+	return out
+}
+
+// commands lists the program's command lines of a text: those that start a line
+// with its name or with go run.
+func commands(text string) []string {
+	var out []string
+	for line := range strings.Lines(text) {
+		line = strings.TrimSpace(line)
+		if rest, ok := strings.CutPrefix(line, "go run ./cmd/pinfold "); ok {
+			out = append(out, rest)
+		} else if rest, ok := strings.CutPrefix(line, "pinfold "); ok {
+			out = append(out, rest)
+		}
+	}
+	return out
+}
+
+func TestCommandsOfTheReadme(t *testing.T) {
+	if testing.Short() {
+		t.Skip("plans at normal effort are not for the race detector")
+	}
+	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	require.NoError(t, err)
+	var shell strings.Builder
+	for _, block := range regexp.MustCompile("(?s)```sh\n(.*?)```").FindAllStringSubmatch(string(text), -1) {
+		shell.WriteString(block[1])
+	}
+	lines := commands(shell.String())
+	assert.GreaterOrEqual(t, len(lines), 8)
+	t.Chdir(t.TempDir())
+	for _, line := range lines {
+		s := invoke(t, words(line)...)
+		assert.Equal(t, exitDone, s.code, "%s\n%s", line, s.errors)
+		assert.NotEmpty(t, s.out, line)
+	}
+	assert.Contains(t, names(t, "fair"), "cutting-plan", "the first own plan has come out")
+}
+
+func TestCommandsOfTheHelpTexts(t *testing.T) {
+	app := newApp(strings.NewReader(""), io.Discard, io.Discard)
+	for _, c := range app.Commands {
+		_, worked, ok := strings.Cut(c.Description, "Example, ")
+		require.True(t, ok, "%s has a worked example", c.Name)
+		lines := commands(worked)
+		require.Len(t, lines, 1, c.Name)
+		assert.True(t, strings.HasPrefix(lines[0], c.Name), lines[0])
+		t.Run(c.Name, func(t *testing.T) {
+			t.Chdir(t.TempDir())
+			s := invoke(t, words(lines[0])...)
+			assert.Equal(t, exitDone, s.code, "%s\n%s", lines[0], s.errors)
+			assert.NotEmpty(t, s.out)
+		})
+	}
+	_, worked, _ := strings.Cut(app.Description, "Example, ")
+	assert.Equal(t, []string{"layout"}, commands(worked))
+}
+
+// Hints name commands; each must be one that exists, with flags that exist.
+func TestHelpNamesOnlyWhatExists(t *testing.T) {
+	app := newApp(strings.NewReader(""), io.Discard, io.Discard)
+	for _, c := range app.Commands {
+		s := invoke(t, c.Name, "--help")
+		require.Equal(t, exitDone, s.code)
+		for _, flag := range regexp.MustCompile(`--[a-z-]+`).FindAllString(s.out, -1) {
+			_, _, err := split(c, []string{flag + "=x"})
+			assert.NoError(t, err, c.Name)
+		}
+	}
+}
+
+// The picture in the README is one the program has drawn, of the plan beside
+// it: "make picture" draws it again.
+func TestPictureOfTheReadme(t *testing.T) {
+	docs := filepath.Join("..", "..", "docs")
+	drawn := filepath.Join(t.TempDir(), "picture")
+	s := invoke(t, "layout", filepath.Join(docs, "picture.yaml"), "--formats", "svg", "--out", drawn)
+	require.Equal(t, exitDone, s.code, s.errors)
+	shown := names(t, filepath.Join(docs, "picture"))
+	assert.Equal(t, names(t, drawn), shown)
+	for _, name := range shown {
+		text, err := os.ReadFile(filepath.Join(docs, "picture", name))
+		require.NoError(t, err)
+		assert.Contains(t, string(text), "harbour mist")
+		d := xml.NewDecoder(strings.NewReader(string(text)))
+		for err == nil {
+			_, err = d.Token()
+		}
+		assert.True(t, errors.Is(err, io.EOF), "%s: %v", name, err)
+	}
+	readme, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	require.NoError(t, err)
+	assert.Contains(t, string(readme), "(docs/picture/layout-001.svg)")
+}
