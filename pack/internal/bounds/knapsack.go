@@ -6,6 +6,7 @@ type row struct {
 	extent int
 	groups []group
 	best   []int64
+	dearest
 }
 
 // group is one piece's copies; each copy lies in one of the lengths.
