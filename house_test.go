@@ -30,11 +30,10 @@ var arrows = map[string][]string{
 
 // borrowed is what each package may import from other modules.
 var borrowed = map[string][]string{
-	"plan":          {"go.yaml.in/yaml/v4"},
-	"pack":          {"gonum.org/v1/gonum"},
-	"reports":       {"github.com/jung-kurt/gofpdf", "golang.org/x/image/font"},
-	"cmd/pinfold":   {"github.com/urfave/cli/v2"},
-	"cmd/packbench": {"github.com/urfave/cli/v2"},
+	"plan":        {"go.yaml.in/yaml/v4"},
+	"pack":        {"gonum.org/v1/gonum"},
+	"reports":     {"github.com/jung-kurt/gofpdf", "golang.org/x/image/font"},
+	"cmd/pinfold": {"github.com/urfave/cli/v2"},
 }
 
 const module = "pinfold"
