@@ -17,7 +17,7 @@ type Bounded struct {
 	items []model.Item
 	work  int64
 
-	g      *grid
+	g      grid
 	words  int      // counts of a rectangle, eight items to a word
 	byteOf []int32  // place of an item among the counts, -1 if none is left
 	limit  []uint64 // 127 less what is left, byte for byte
@@ -37,7 +37,9 @@ type origin struct {
 }
 
 // NewBounded prepares for filling sheets with the items.
-func NewBounded(items []model.Item) *Bounded { return &Bounded{items: items} }
+func NewBounded(items []model.Item) *Bounded {
+	return &Bounded{items: slices.Clone(items)}
+}
 
 // Work is what the last Fill took, in units of about a microsecond.
 func (b *Bounded) Work() int64 { return b.work }
@@ -57,17 +59,17 @@ const most = 127
 // Fill returns a valuable filling of a w x h sheet with at most left[k] copies
 // of item k.
 func (b *Bounded) Fill(w, h int, values []int64, left []int) []model.Placed {
-	items := slices.Clone(b.items)
-	for k := range items {
-		items[k].Demand = left[k]
+	for k := range b.items {
+		b.items[k].Demand = left[k]
 	}
-	b.g = newGrid(items, []Size{{w, h}})
+	b.g.build(b.items, []Size{{w, h}})
+	b.work = int64((w+h)*len(b.g.shapes))/(2*stepsPerUnit) + 3
 	if b.g.cells() > dense {
 		b.g.thin(thinTo)
 	}
 	b.prepare(left)
 	b.solve(values)
-	t := &Table{grid: b.g, stages: 0, value: values}
+	t := &Table{grid: &b.g, value: values}
 	r := recovery{Table: t, left: slices.Clone(left)}
 	b.write(&r, len(b.g.x)-1, len(b.g.y)-1, model.Rect{W: w, H: h})
 	r.refillAll()
@@ -75,7 +77,7 @@ func (b *Bounded) Fill(w, h int, values []int64, left []int) []model.Placed {
 }
 
 func (b *Bounded) prepare(left []int) {
-	g := b.g
+	g := &b.g
 	b.byteOf = slices.Grow(b.byteOf[:0], len(left))[:len(left)]
 	for k := range b.byteOf {
 		b.byteOf[k] = -1
@@ -105,16 +107,6 @@ func (b *Bounded) prepare(left []int) {
 	}
 }
 
-// resized returns a zeroed slice of n elements, s if it is large enough.
-func resized[E any](s []E, n int) []E {
-	if cap(s) < n {
-		return make([]E, n)
-	}
-	s = s[:n]
-	clear(s)
-	return s
-}
-
 // together tells whether the fillings of cells p and q stay within the limits.
 func (b *Bounded) together(p, q int) bool {
 	w := b.words
@@ -128,7 +120,7 @@ func (b *Bounded) together(p, q int) bool {
 }
 
 func (b *Bounded) solve(values []int64) {
-	g := b.g
+	g := &b.g
 	ny, words := len(g.y), b.words
 	steps := 0
 	for j := 1; j < ny; j++ {
@@ -197,12 +189,12 @@ func (b *Bounded) solve(values []int64) {
 		}
 		b.row = row
 	}
-	b.work = int64(steps*2+len(b.best)*(8+words))/stepsPerUnit + 1
+	b.work += int64(steps*3+len(b.best)*(12+words)) / stepsPerUnit
 }
 
 // write places the filling of the rectangle (i, j) in the region at.
 func (b *Bounded) write(r *recovery, i, j int, at model.Rect) {
-	g := b.g
+	g := &b.g
 	ny := len(g.y)
 	for b.best[i*ny+j] > 0 {
 		o := b.from[i*ny+j]

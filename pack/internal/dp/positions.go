@@ -24,13 +24,22 @@ type grid struct {
 	wide   []int32 // wide[j] columns of row j lie within some sheet; never grows with j
 	shapes []shape // that fit some sheet, sorted by j
 	of     []int   // shapes of row j are shapes[of[j]:of[j+1]]
+
+	rx, ry reach // kept for the next build
+	sorted []shape
+	next   []int
 }
 
-// newGrid collects the positions. A layout within the items' demands can be
-// pushed left and down until every cut lies at a sum of item sides, no item
-// occurring more often than demanded.
 func newGrid(items []model.Item, sheets []Size) *grid {
 	g := &grid{}
+	g.build(items, sheets)
+	return g
+}
+
+// build collects the positions. A layout within the items' demands can be
+// pushed left and down until every cut lies at a sum of item sides, no item
+// occurring more often than demanded.
+func (g *grid) build(items []model.Item, sheets []Size) {
 	fits := func(w, h int) bool {
 		for _, s := range sheets {
 			if w <= s.W && h <= s.H {
@@ -43,25 +52,27 @@ func newGrid(items []model.Item, sheets []Size) *grid {
 	for _, s := range sheets {
 		mw, mh = max(mw, s.W), max(mh, s.H)
 	}
-	rx, ry := newReach(mw), newReach(mh)
+	g.rx.start(mw)
+	g.ry.start(mh)
+	g.shapes = g.shapes[:0]
 	for k, it := range items {
 		if it.Demand <= 0 {
 			continue
 		}
 		if fits(it.W, it.H) {
 			g.shapes = append(g.shapes, shape{item: int32(k), w: it.W, h: it.H})
-			rx.add(it.W, it.Demand)
-			ry.add(it.H, it.Demand)
+			g.rx.add(it.W, it.Demand)
+			g.ry.add(it.H, it.Demand)
 		}
 		if it.Turn && it.W != it.H && fits(it.H, it.W) {
 			g.shapes = append(g.shapes, shape{item: int32(k), turned: true, w: it.H, h: it.W})
-			rx.add(it.H, it.Demand)
-			ry.add(it.W, it.Demand)
+			g.rx.add(it.H, it.Demand)
+			g.ry.add(it.W, it.Demand)
 		}
 	}
-	g.x, g.px = rx.positions()
-	g.y, g.py = ry.positions()
-	g.wide = make([]int32, len(g.y))
+	g.x, g.px = g.rx.positions(g.x, g.px)
+	g.y, g.py = g.ry.positions(g.y, g.py)
+	g.wide = resized(g.wide, len(g.y))
 	for _, s := range sheets {
 		if s.W < 0 || s.H < 0 {
 			continue
@@ -71,7 +82,6 @@ func newGrid(items []model.Item, sheets []Size) *grid {
 		}
 	}
 	g.sortShapes()
-	return g
 }
 
 // thin keeps at most about limit positions of each axis: the sides of single
@@ -119,7 +129,7 @@ func thinned(at []int, index []int32, keep []bool, limit int) (kept []int) {
 
 // sortShapes is a counting sort by row; the shapes of a row keep their order.
 func (g *grid) sortShapes() {
-	g.of = make([]int, len(g.y)+1)
+	g.of = resized(g.of, len(g.y)+1)
 	for k := range g.shapes {
 		s := &g.shapes[k]
 		s.i, s.j = g.px[s.w], g.py[s.h]
@@ -134,12 +144,13 @@ func (g *grid) sortShapes() {
 	for j := range g.y {
 		g.of[j+1] += g.of[j]
 	}
-	sorted, at := make([]shape, len(g.shapes)), append([]int(nil), g.of...)
+	g.sorted = resized(g.sorted, len(g.shapes))
+	g.next = append(g.next[:0], g.of...)
 	for _, s := range g.shapes {
-		sorted[at[s.j]] = s
-		at[s.j]++
+		g.sorted[g.next[s.j]] = s
+		g.next[s.j]++
 	}
-	g.shapes = sorted
+	g.shapes, g.sorted = g.sorted, g.shapes
 }
 
 // cells is the number of rectangles of a table.
@@ -157,10 +168,10 @@ type reach struct {
 	used []int32 // copies of the side being added
 }
 
-func newReach(limit int) *reach {
-	r := &reach{ok: make([]bool, max(limit, 0)+1), used: make([]int32, max(limit, 0)+1)}
+func (r *reach) start(limit int) {
+	r.ok = resized(r.ok, max(limit, 0)+1)
+	r.used = resized(r.used, max(limit, 0)+1)
 	r.ok[0] = true
-	return r
 }
 
 func (r *reach) add(side, copies int) {
@@ -173,8 +184,10 @@ func (r *reach) add(side, copies int) {
 	}
 }
 
-func (r *reach) positions() (at []int, index []int32) {
-	index = make([]int32, len(r.ok))
+// positions writes the sums to at, and to index the place of the greatest sum
+// that is at most each length.
+func (r *reach) positions(at []int, index []int32) ([]int, []int32) {
+	at, index = at[:0], resized(index, len(r.ok))
 	for s, ok := range r.ok {
 		if ok {
 			at = append(at, s)
@@ -182,4 +195,14 @@ func (r *reach) positions() (at []int, index []int32) {
 		index[s] = int32(len(at) - 1)
 	}
 	return at, index
+}
+
+// resized returns a zeroed slice of n elements, s if it is large enough.
+func resized[E any](s []E, n int) []E {
+	if cap(s) < n {
+		return make([]E, n)
+	}
+	s = s[:n]
+	clear(s)
+	return s
 }
