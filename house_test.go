@@ -31,7 +31,7 @@ var arrows = map[string][]string{
 // borrowed is what each package may import from other modules.
 var borrowed = map[string][]string{
 	"plan":        {"go.yaml.in/yaml/v4"},
-	"pack":        {"gonum.org/v1/gonum"},
+	"pack":        {"gonum.org/v1/gonum/mat"},
 	"reports":     {"github.com/jung-kurt/gofpdf", "golang.org/x/image/font"},
 	"cmd/pinfold": {"github.com/urfave/cli/v2"},
 }
