@@ -1,6 +1,6 @@
 # Each target is one line; .ci/run does all of them on a bare machine.
 
-.PHONY: demo test race vet staticcheck fmt goldens picture ci
+.PHONY: demo test race vet staticcheck fmt goldens picture scores ci
 
 demo:        ; go run ./cmd/pinfold layout
 test:        ; go test ./...
@@ -10,4 +10,6 @@ staticcheck: ; go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
 fmt:         ; gofmt -w .
 goldens:     ; go test ./reports -update
 picture:     ; go run ./cmd/pinfold layout docs/picture.yaml --formats svg --out docs/picture
+# make scores FAMILIES="a.json b.json" KEEP=folder EFFORT=normal: see cmd/packbench
+scores:      ; go run ./cmd/packbench -scores pack/SCORES.md -keep $(KEEP) -effort $(or $(EFFORT),normal) $(addprefix -family ,$(FAMILIES))
 ci:          ; .ci/run

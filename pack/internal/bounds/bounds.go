@@ -9,6 +9,9 @@
 // Operations Research 60, 2004; Carlier, Clautiaux & Moukrim, Computers &
 // Operations Research 34, 2007). The bounds ignore that cuts run from edge to
 // edge and how many stages there are, so they hold for every rule.
+//
+// [Cost], [Sheets] and [Length] take milliseconds; [Refine] takes tenths of a
+// second and is worth it where they leave a gap.
 package bounds
 
 import "pinfold/pack/internal/model"

@@ -16,6 +16,7 @@ type family struct {
 		Name  string
 		Class int
 		Bin   [2]int
+		Width int
 		Items [][4]*int
 		Known map[string]struct{ Lb, Ub *float64 }
 	}
@@ -43,7 +44,10 @@ func TestClassTotals(t *testing.T) {
 		total := 0
 		byClass := map[int]int{}
 		names := map[string]int{}
-		for _, in := range f.Instances {
+		for i, in := range f.Instances {
+			if testing.Short() && i%10 > 0 {
+				continue
+			}
 			pr := &model.Problem{Stocks: []model.Stock{{W: in.Bin[0], H: in.Bin[1], Copies: model.Unlimited, Cost: 1}}}
 			for _, it := range in.Items {
 				pr.Items = append(pr.Items, model.Item{W: *it[0], H: *it[1], Demand: 1, Turn: turn && *it[0] != *it[1]})
@@ -57,6 +61,8 @@ func TestClassTotals(t *testing.T) {
 			}
 		}
 		t.Log(turn, total, byClass, names)
-		assert.GreaterOrEqual(t, total, least, "turn=%v", turn)
+		if !testing.Short() {
+			assert.GreaterOrEqual(t, total, least, "turn=%v", turn)
+		}
 	}
 }
