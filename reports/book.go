@@ -116,54 +116,81 @@ func strong(align Align) Font { return Font{Size: 9 * point, Bold: true, Colour:
 
 const gutter = 8 * point
 
+// row is a table's row with its cells wrapped.
+type row struct {
+	cells  [][]string
+	height units.Length
+}
+
+func (b *book) wrapRow(cols []column, texts []string) row {
+	r := row{cells: make([][]string, len(cols))}
+	for j, c := range cols {
+		r.cells[j] = wrap(texts[j], c.font, b.columnWidth(c)-gutter, max(c.lines, 1))
+		if n := len(r.cells[j]); n > 0 {
+			r.height = max(r.height, units.Length(n-1)*lead(c.font))
+		}
+	}
+	r.height += baseLine + 6*point
+	return r
+}
+
+func (b *book) columnWidth(c column) units.Length {
+	return b.width() * units.Length(c.share) / 100
+}
+
+// The head of a table, and the first base line of a row below its top.
+const (
+	tableHead = 14 * point
+	baseLine  = 12 * point
+)
+
+// tableHeight is how much room a table takes on one page.
+func (b *book) tableHeight(cols []column, rows [][]string) units.Length {
+	h := units.Length(tableHead)
+	for _, texts := range rows {
+		h += b.wrapRow(cols, texts).height
+	}
+	return h
+}
+
 // table sets rows of wrapped cells under a head that is repeated on each page.
 func (b *book) table(cols []column, rows [][]string) {
-	head := func() {
-		f := Font{Size: 15 * point / 2, Colour: soft}
-		b.y += f.Size + point
-		x := b.left()
-		for _, c := range cols {
-			f.Align = c.font.Align
-			w := b.width() * units.Length(c.share) / 100
-			b.page().text(anchor(x, w-gutter, f.Align), b.y, c.head, f)
-			x += w
-		}
-		b.y += 4 * point
-	}
-	for i, row := range rows {
-		cells := make([][]string, len(cols))
-		height := units.Length(0)
-		for j, c := range cols {
-			w := b.width()*units.Length(c.share)/100 - gutter
-			cells[j] = wrap(row[j], c.font, w, max(c.lines, 1))
-			height = max(height, units.Length(len(cells[j]))*lead(c.font))
-		}
-		height += 6 * point
-		first := height
+	for i, texts := range rows {
+		r := b.wrapRow(cols, texts)
+		need := r.height
 		if i == 0 {
-			first += 14 * point
+			need += tableHead
 		}
-		if b.need(first) || i == 0 {
-			head()
+		if b.need(need) || i == 0 {
+			b.tableHead(cols)
 		}
 		x := b.left()
 		d := b.page()
 		for j, c := range cols {
-			w := b.width() * units.Length(c.share) / 100
 			if c.tick {
-				d.rect(x, b.y+3*point, 8*point, 8*point, pen(soft, 3*point/4))
+				d.rect(x, b.y+4*point, 8*point, 8*point, pen(soft, 3*point/4))
 			}
-			// Cells of a row share their first base line.
-			y := b.y + 10*point
-			for _, l := range cells[j] {
-				d.text(anchor(x, w-gutter, c.font.Align), y, l, c.font)
+			y := b.y + baseLine // all cells of a row share their first base line
+			for _, l := range r.cells[j] {
+				d.text(anchor(x, b.columnWidth(c)-gutter, c.font.Align), y, l, c.font)
 				y += lead(c.font)
 			}
-			x += w
+			x += b.columnWidth(c)
 		}
-		b.y += height
+		b.y += r.height
 		d.line(b.left(), b.y, b.right(), b.y, pen(faint, point/3))
 	}
+}
+
+func (b *book) tableHead(cols []column) {
+	f := Font{Size: 15 * point / 2, Colour: soft}
+	x := b.left()
+	for _, c := range cols {
+		f.Align = c.font.Align
+		b.page().text(anchor(x, b.columnWidth(c)-gutter, f.Align), b.y+9*point, c.head, f)
+		x += b.columnWidth(c)
+	}
+	b.y += tableHead - point
 }
 
 func lead(f Font) units.Length { return f.Size * 5 / 4 }

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"strings"
 
 	"pinfold/units"
 )
@@ -29,6 +30,7 @@ func (b *book) cover() {
 	b.glance()
 	b.tally()
 	b.notes("Mind", r.Warnings)
+	b.notes("Assumed", r.Notes)
 	b.cautions()
 	b.notes("Signs the printed letters lack", b.words.legend())
 }
@@ -77,7 +79,7 @@ func (b *book) shopping() {
 	}
 	rows := make([][]string, len(s.Lines))
 	for i, l := range s.Lines {
-		rows[i] = []string{"", l.Amount, b.say(l.Fabric), b.say(l.Detail), b.say(l.Price)}
+		rows[i] = []string{"", typeset(b.say(l.Amount)), b.say(l.Fabric), typeset(b.say(l.Detail)), b.say(l.Price)}
 	}
 	name := strong(Start)
 	name.Size = 10 * point
@@ -93,7 +95,7 @@ func (b *book) shopping() {
 		f.Size = 11 * point
 		b.need(20 * point)
 		b.y += 15 * point
-		b.page().text(b.right()-gutter, b.y, "in all "+b.say(s.Total), f)
+		b.page().text(b.right()-gutter, b.y, fit("in all "+b.say(s.Total), f, b.width()-gutter), f)
 	}
 }
 
@@ -104,7 +106,7 @@ func (b *book) stash() {
 	b.heading("From the stash", 30*point)
 	rows := make([][]string, len(b.r.Stash))
 	for i, l := range b.r.Stash {
-		rows[i] = []string{"", fmt.Sprint(l.Used), b.say(l.ID), b.say(l.Fabric), l.Size, b.say(l.Where)}
+		rows[i] = []string{"", fmt.Sprint(l.Used), b.say(l.ID), b.say(l.Fabric), typeset(l.Size), b.say(l.Where)}
 	}
 	b.table([]column{
 		{share: 4, tick: true},
@@ -123,7 +125,7 @@ func (b *book) supplies() {
 	b.heading("Supplies", 30*point)
 	rows := make([][]string, len(b.r.Supplies))
 	for i, l := range b.r.Supplies {
-		rows[i] = []string{"", b.say(l.Name), l.Amount}
+		rows[i] = []string{"", b.say(l.Name), typeset(l.Amount)}
 	}
 	b.table([]column{
 		{share: 4, tick: true},
@@ -141,8 +143,8 @@ func (b *book) glance() {
 	rows := make([][]string, len(b.r.Fabrics))
 	for i, f := range b.r.Fabrics {
 		rows[i] = []string{
-			b.say(f.Name), fmt.Sprint(f.Sheets), fmt.Sprintf("%.1f %%", f.Use), fmt.Sprintf("%.1f %%", f.Kept),
-			fmt.Sprintf("%.1f %%", f.Waste), thousands(int64(f.Passes)), b.say(f.Standing),
+			b.say(f.Name), fmt.Sprint(f.Sheets), fmt.Sprintf("%.1f%%", f.Use), fmt.Sprintf("%.1f%%", f.Kept),
+			fmt.Sprintf("%.1f%%", f.Waste), thousands(int64(f.Passes)), b.say(f.Standing),
 		}
 	}
 	b.table([]column{
@@ -198,7 +200,7 @@ func (b *book) tally() {
 			{head: "spare", share: 8, font: body(End)},
 			{head: "to cut", share: 10, font: strong(End), lines: 2},
 			{head: "for", share: 30, font: body(Start), lines: 6},
-			{head: "from", share: 22, font: body(Start), lines: 8},
+			{head: "from sheet (pieces)", share: 22, font: body(Start), lines: 8},
 		}, rows)
 	}
 	b.y += 4 * point
@@ -206,43 +208,36 @@ func (b *book) tally() {
 	f.Colour = soft
 	b.need(lead(f) * 4)
 	b.paragraph("Sizes are written along the selvage × across.", f)
-	for _, l := range b.r.CrossCheck {
-		b.paragraph(l, f)
-	}
+	b.paragraph("Cross-check: "+strings.Join(b.r.CrossCheck, "; ")+".", f)
 }
 
-// unitAfter is the unit to print after a size whose numbers carry none.
-func unitAfter(s units.Size, u units.Unit) string {
-	if s.Number(u)+" "+u.String() == s.Format(u) {
-		return " " + u.String()
-	}
-	return ""
-}
-
-// cautions sets what to mind, in two columns.
+// cautions sets what to mind, in two columns that stay on one page.
 func (b *book) cautions() {
-	b.heading("Before you start", 40*point)
-	b.y += 2 * point
-	half := (b.width() - 18*point) / 2
-	topic := strong(Start)
-	text := Font{Size: 17 * point / 2, Colour: ink}
+	const between = 18 * point
+	half := (b.width() - between) / 2
+	topic, text := strong(Start), Font{Size: 17 * point / 2, Colour: ink}
 	list := b.r.Cautions
+	var heights []units.Length
+	total := units.Length(0)
 	for i := 0; i < len(list); i += 2 {
-		pair := list[i:min(i+2, len(list))]
 		height := units.Length(0)
-		for _, c := range pair {
-			height = max(height, units.Length(len(wrap(c.Text, text, half, 0)))*lead(text)+lead(topic))
+		for _, c := range list[i:min(i+2, len(list))] {
+			height = max(height, units.Length(len(wrap(c.Text, text, half, 0)))*lead(text)+lead(topic)+6*point)
 		}
-		b.need(height)
-		for j, c := range pair {
-			x := b.left() + units.Length(j)*(half+18*point)
-			y := b.y + topic.Size
-			b.page().text(x, y, c.Topic, topic)
-			for _, l := range wrap(c.Text, text, half, 0) {
-				y += lead(text)
-				b.page().text(x, y, l, text)
-			}
+		heights = append(heights, height)
+		total += height
+	}
+	b.heading("Before you start", total)
+	for i, c := range list {
+		x := b.left() + units.Length(i%2)*(half+between)
+		y := b.y + topic.Size
+		b.page().text(x, y, c.Topic, topic)
+		for _, l := range wrap(c.Text, text, half, 0) {
+			y += lead(text)
+			b.page().text(x, y, l, text)
 		}
-		b.y += height + 6*point
+		if i%2 == 1 || i == len(list)-1 {
+			b.y += heights[i/2]
+		}
 	}
 }

@@ -12,7 +12,7 @@ import (
 // an apostrophe in front.
 func (r *Report) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
-	rows := [][]string{{"fabric", "letter", "along selvage", "across", "unit", "needed", "spare", "to cut", "missing", "may be turned", "used for", "cut from"}}
+	rows := [][]string{{"fabric", "letter", "along selvage", "across", "unit", "needed", "spare", "to cut", "missing", "may be turned", "used for", "cut from sheet (pieces)"}}
 	for i, f := range r.Fabrics {
 		name := r.result.Fabrics[i].Need.Fabric
 		for _, t := range f.Tally {

@@ -38,15 +38,7 @@ func (b *book) cutSheet(s *Sheet) {
 	title := b.say(s.Name())
 	b.open(title, title)
 	b.sheetHead(s)
-	tall := b.room() - 60*point
-	wide := b.width() - roomLeft - roomRight
-	// A picture that leaves room for the steps is best; a large one has the page.
-	half := s.tile(wide, tall*11/20-roomTop-roomBottom)
-	full := s.tile(wide, tall-roomTop-roomBottom)
-	t := half
-	if len(full.views) < len(half.views) || full.scale*13 < half.scale*10 {
-		t = full
-	}
+	t := b.fitPicture(s)
 	for i, v := range t.views {
 		if i > 0 {
 			b.open("", title)
@@ -68,7 +60,30 @@ func (b *book) cutSheet(s *Sheet) {
 	if len(s.Offcuts) > 0 {
 		b.paragraph(keeps(s), body(Start))
 	}
-	b.steps(s)
+	b.heading("Cuts", 60*point)
+	cols, rows := stepTable(s)
+	b.table(cols, rows)
+}
+
+// fitPicture chooses the picture's scale: as large as leaves the steps on the
+// same page; if they are many, about half a page; a page of its own when that
+// makes it clearly larger.
+func (b *book) fitPicture(s *Sheet) tiling {
+	const words = 100 * point // scale, key, pieces, the head of the steps
+	wide := b.width() - roomLeft - roomRight
+	tall := b.room() - roomTop - roomBottom
+	cols, rows := stepTable(s)
+	beside := tall - words - b.tableHeight(cols, rows)
+	gain := scale(17) // tenths by which a page of its own must enlarge the picture
+	if beside < tall*3/10 {
+		beside, gain = tall/2, 13
+	}
+	part := s.tile(wide, beside)
+	whole := s.tile(wide, tall-words/2)
+	if len(whole.views) < len(part.views) || whole.scale*gain < part.scale*10 {
+		return whole
+	}
+	return part
 }
 
 func unitName(u units.Unit) string {
@@ -82,7 +97,7 @@ func unitName(u units.Unit) string {
 func keeps(s *Sheet) string {
 	parts := make([]string, len(s.Offcuts))
 	for i, o := range s.Offcuts {
-		parts[i] = o.Label + " " + vulgarSize(o.Size(), s.unit) + unitAfter(o.Size(), s.unit)
+		parts[i] = o.Label + " " + roughSize(o.Size(), s.unit)
 	}
 	text := "To keep: " + strings.Join(parts, ", ")
 	if s.Copies > 1 {
@@ -108,7 +123,7 @@ func (b *book) sheetHead(s *Sheet) {
 	d.text(b.right(), y-2*point, times, count)
 	cloth := Font{Size: 10 * point, Colour: soft}
 	y += 15 * point
-	d.text(b.left(), y, fit(b.say(s.Cloth), cloth, room), cloth)
+	d.text(b.left(), y, fit(typeset(b.say(s.Cloth)), cloth, room), cloth)
 	d.text(b.right(), y, s.Like(), like)
 	y += 7 * point
 	d.line(b.left(), y, b.right(), y, pen(harbor, point))
@@ -166,25 +181,24 @@ func (b *book) key(s *Sheet) {
 	b.y += 4 * point
 }
 
-// steps sets the numbered cuts with boxes to tick.
-func (b *book) steps(s *Sheet) {
-	b.heading("Cuts", 60*point)
+// stepTable lists the numbered cuts, with boxes to tick.
+func stepTable(s *Sheet) ([]column, [][]string) {
 	rows := make([][]string, len(s.Steps))
 	for i, st := range s.Steps {
 		rows[i] = []string{"", fmt.Sprint(st.Number), st.Take, st.where(), st.measure(s.unit), st.often(), st.Gives, st.left(s.unit)}
 	}
-	large := strong(End)
-	large.Size = 12 * point
-	b.table([]column{
+	text, number, large := body(Start), strong(End), strong(End)
+	text.Size, number.Size, large.Size = 19*point/2, 10*point, 14*point
+	return []column{
 		{share: 4, tick: true},
-		{head: "", share: 4, font: strong(End)},
-		{head: "take", share: 23, font: body(Start), lines: 3},
-		{head: "cut", share: 11, font: body(Start), lines: 2},
-		{head: "measure", share: 11, font: large},
-		{head: "times", share: 10, font: body(Start), lines: 2},
-		{head: "comes off", share: 22, font: body(Start), lines: 3},
-		{head: "must be left", share: 15, font: body(Start), lines: 2},
-	}, rows)
+		{head: "", share: 5, font: number},
+		{head: "take", share: 25, font: text, lines: 3},
+		{head: "cut", share: 12, font: text},
+		{head: "measure", share: 8, font: large},
+		{head: "times", share: 12, font: text, lines: 2},
+		{head: "comes off", share: 18, font: text, lines: 4},
+		{head: "must be left", share: 16, font: text, lines: 2},
+	}, rows
 }
 
 func (st Step) where() string {
@@ -194,17 +208,17 @@ func (st Step) where() string {
 	case st.Axis == pack.Y:
 		return "across"
 	}
-	return "along selvage"
+	return "along"
 }
 
 func (st Step) measure(u units.Unit) string {
 	if st.Measure == 0 {
 		return ""
 	}
-	return st.Measure.Vulgar(u)
+	return rough(st.Measure, u)
 }
 
-// often words the number of cuts: in each region, and in how many of them.
+// often words the number of cuts in each of the regions that Take names.
 func (st Step) often() string {
 	switch {
 	case st.Times == 1 && st.Cuts == 1:
@@ -212,14 +226,14 @@ func (st Step) often() string {
 	case st.Times == 1:
 		return fmt.Sprintf("%d times", st.Cuts)
 	case st.Cuts == 1:
-		return fmt.Sprintf("once in each of %d", st.Times)
+		return "once in each"
 	}
-	return fmt.Sprintf("%d in each of %d", st.Cuts, st.Times)
+	return fmt.Sprintf("%d in each", st.Cuts)
 }
 
 func (st Step) left(u units.Unit) string {
 	if st.Left == 0 {
 		return ""
 	}
-	return joined(", ", st.Left.Vulgar(u), st.LeftIs)
+	return joined(", ", rough(st.Left, u), st.LeftIs)
 }

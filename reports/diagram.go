@@ -7,10 +7,10 @@ import (
 
 // Room around the cloth in a diagram, for measures and the grain arrow.
 const (
-	roomLeft   = 46 * point
-	roomRight  = 52 * point
+	roomLeft   = 42 * point
+	roomRight  = 42 * point
 	roomTop    = 26 * point
-	roomBottom = 30 * point
+	roomBottom = 28 * point
 )
 
 // diagram draws the part of a sheet that lies in view, to scale.
@@ -26,6 +26,9 @@ func newDiagram(s *Sheet, at scale, view pack.Rect) *diagram {
 	d := &diagram{s: s, at: at, view: view}
 	d.W = roomLeft + at.paper(view.W) + roomRight
 	d.H = roomTop + at.paper(view.H) + roomBottom
+	if root := s.layout.Cuts; root.Leaf != pack.NoLeaf || root.Axis == pack.Y {
+		d.H -= 12 * point // no chain of measures below
+	}
 	d.cloth = meet(view, pack.Rect{W: s.W, H: s.H})
 	d.margins()
 	for _, r := range s.Waste {

@@ -2,8 +2,8 @@ package reports
 
 import "pinfold/units"
 
-// point is the printer's point, 1/72 in, rounded to a tick.
-const point = units.Inch / 72
+// point is the printer's point, 1/72 in, to the nearest tick.
+const point units.Length = 113
 
 // Drawing is a picture on paper, recorded as data: x to the right and y down
 // from the upper left corner. Writers replay it on a [Canvas].

@@ -46,14 +46,15 @@ type SheetShare struct {
 // Total is how many are to be cut.
 func (t TallyRow) Total() int { return t.Count + t.Spare }
 
-// Sheets words where the pieces come from: "sheet 1 (3 x 8), sheet 2 (5)".
+// Sheets lists the sheets the pieces come from, and how many each gives:
+// "1 (3 x 8), 2 (5)" is 8 from each of the 3 copies of sheet 1 and 5 of sheet 2.
 func (t TallyRow) Sheets() string {
 	parts := make([]string, len(t.From))
 	for i, s := range t.From {
 		if s.Copies > 1 {
-			parts[i] = fmt.Sprintf("sheet %d (%d x %d)", s.Sheet, s.Copies, s.Each)
+			parts[i] = fmt.Sprintf("%d (%d x %d)", s.Sheet, s.Copies, s.Each)
 		} else {
-			parts[i] = fmt.Sprintf("sheet %d (%d)", s.Sheet, s.Each)
+			parts[i] = fmt.Sprintf("%d (%d)", s.Sheet, s.Each)
 		}
 	}
 	return strings.Join(parts, ", ")
@@ -162,5 +163,5 @@ func standing(r *plan.Result, f *plan.FabricResult) string {
 		return s
 	}
 	gap := sol.Cost - sol.Bound
-	return fmt.Sprintf("best found: buys %s; at most %s (%.1f %%) could be saved", what(sol.Cost), what(gap), 100*float64(gap)/float64(sol.Cost))
+	return fmt.Sprintf("best found: buys %s; at most %s (%.1f%%) could be saved", what(sol.Cost), what(gap), 100*float64(gap)/float64(sol.Cost))
 }

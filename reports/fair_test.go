@@ -12,9 +12,9 @@ import (
 
 const in = units.Inch
 
-// row cuts a region that starts at from into parts of the given widths; the
+// cutAt cuts a region that starts at from into parts of the given widths; the
 // last one takes the rest.
-func row(axis pack.Axis, from units.Length, widths []units.Length, parts ...*pack.Node) *pack.Node {
+func cutAt(axis pack.Axis, from units.Length, widths []units.Length, parts ...*pack.Node) *pack.Node {
 	n := &pack.Node{Axis: axis, Parts: parts}
 	for _, w := range widths {
 		from += w
@@ -96,9 +96,9 @@ func fair(t *testing.T) *plan.Result {
 
 func nightWater(p *plan.Plan) plan.FabricResult {
 	strip := func() *pack.Node {
-		return row(pack.X, 0, times(8, 5*in/2), append(times(8, piece(0, false)), leaf(pack.WasteLeaf))...)
+		return cutAt(pack.X, 0, times(8, 5*in/2), append(times(8, piece(0, false)), leaf(pack.WasteLeaf))...)
 	}
-	band := func() *pack.Node { return row(pack.X, 0, times(1, 21*in/2), piece(1, false), leaf(pack.WasteLeaf)) }
+	band := func() *pack.Node { return cutAt(pack.X, 0, times(1, 21*in/2), piece(1, false), leaf(pack.WasteLeaf)) }
 	at := append(times(5, 5*in/2), times(2, 7*in/4)...)
 	parts := []*pack.Node{strip(), strip(), strip(), strip(), strip(), band(), band(), leaf(pack.WasteLeaf)}
 	return plan.FabricResult{
@@ -112,7 +112,7 @@ func nightWater(p *plan.Plan) plan.FabricResult {
 			Rules:  pack.Rules{Keep: p.Cutting.Keep, Layers: 4},
 		},
 		Solution: pack.Solution{
-			Layouts: []pack.Layout{{W: 83 * in / 4, H: 35 * in / 2, Copies: 3, Cuts: row(pack.Y, 0, at, parts...)}},
+			Layouts: []pack.Layout{{W: 83 * in / 4, H: 35 * in / 2, Copies: 3, Cuts: cutAt(pack.Y, 0, at, parts...)}},
 			Missing: []int{0, 0}, Status: pack.Found,
 			Cost: 975, Bound: 650, Price: 975, Area: 3 * units.AreaOf(18*in, 21*in), AreaBound: 2 * units.AreaOf(18*in, 21*in),
 		},
@@ -122,11 +122,11 @@ func nightWater(p *plan.Plan) plan.FabricResult {
 }
 
 func sailcloth(p *plan.Plan) plan.FabricResult {
-	long := row(pack.Y, 0, times(6, 2*in), times(6, row(pack.X, 0, times(13, 3*in), times(14, piece(0, false))...))...)
+	long := cutAt(pack.Y, 0, times(6, 2*in), times(6, cutAt(pack.X, 0, times(13, 3*in), times(14, piece(0, false))...))...)
 	long.Parts = append(long.Parts, leaf(pack.WasteLeaf))
-	scrap := row(pack.Y, 0, times(3, 2*in),
-		append(times(3, row(pack.X, 0, times(4, 3*in), append(times(4, piece(0, false)), leaf(pack.WasteLeaf))...)),
-			row(pack.X, 0, []units.Length{11 * in}, leaf(pack.OffcutLeaf), leaf(pack.WasteLeaf)))...)
+	scrap := cutAt(pack.Y, 0, times(3, 2*in),
+		append(times(3, cutAt(pack.X, 0, times(4, 3*in), append(times(4, piece(0, false)), leaf(pack.WasteLeaf))...)),
+			cutAt(pack.X, 0, []units.Length{11 * in}, leaf(pack.OffcutLeaf), leaf(pack.WasteLeaf)))...)
 	all := pack.Margins{Left: in / 4, Right: in / 4, Bottom: in / 4, Top: in / 4}
 	return plan.FabricResult{
 		Need: plan.FabricNeed{Fabric: "sailcloth", Sizes: []plan.Need{

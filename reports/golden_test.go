@@ -2,9 +2,14 @@ package reports
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/json"
 	"flag"
+	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,14 +31,42 @@ func golden(t *testing.T, name string, got []byte) {
 	assert.Equal(t, string(want), string(got), "%s", name)
 }
 
-func TestTextGolden(t *testing.T) {
-	var b bytes.Buffer
-	require.NoError(t, New(fair(t)).WriteText(&b))
-	golden(t, "fair.txt", b.Bytes())
+func TestGoldens(t *testing.T) {
+	rep := New(fair(t))
+	for name, write := range map[string]func(io.Writer) error{
+		"fair.txt":  rep.WriteText,
+		"fair.json": rep.WriteJSON,
+		"fair.csv":  rep.WriteCSV,
+		"fair.svg":  func(w io.Writer) error { return rep.WriteSVG(w, 2) },
+	} {
+		var b bytes.Buffer
+		require.NoError(t, write(&b))
+		golden(t, name, b.Bytes())
+	}
 }
 
-func TestJSONGolden(t *testing.T) {
+// The table of cuts is what people follow at the table, so every word of it is
+// held.
+func TestStepsGolden(t *testing.T) {
+	var b bytes.Buffer
+	rep := New(fair(t))
+	for i := range rep.Sheets {
+		s := &rep.Sheets[i]
+		fmt.Fprintf(&b, "%s; %s; %s\n%s\n", s.Name(), s.Cloth, s.Like(), s.Gives())
+		_, rows := stepTable(s)
+		for _, row := range rows {
+			fmt.Fprintln(&b, strings.Join(row[1:], " | "))
+		}
+	}
+	golden(t, "fair.steps", b.Bytes())
+}
+
+func TestJSONHashCoversEverythingAboveIt(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, New(fair(t)).WriteJSON(&b))
-	golden(t, "fair.json", b.Bytes())
+	at := bytes.Index(b.Bytes(), []byte("  \"hash\""))
+	require.Positive(t, at)
+	var doc struct{ Hash string }
+	require.NoError(t, json.Unmarshal(b.Bytes(), &doc))
+	assert.Equal(t, fmt.Sprintf("%x", sha256.Sum256(b.Bytes()[:at])), doc.Hash)
 }

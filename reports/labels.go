@@ -20,10 +20,9 @@ func (d *diagram) label(r pack.Rect, letter string, kept bool) {
 		w, h = h, w
 	}
 	size := units.Size{Along: r.H, Across: r.W}
-	text := vulgarSize(size, d.s.unit)
-	colour := ink
+	text, colour := vulgarSize(size, d.s.unit), ink
 	if kept {
-		text, colour = "keep "+text, harbor
+		text, colour = "keep "+roughSize(size, d.s.unit), harbor
 	}
 	big := Font{Size: min(13*point, max(6*point, h*2/5)), Bold: true, Colour: colour, Align: Middle, Up: up}
 	small := Font{Size: 13 * point / 2, Colour: soft, Align: Middle, Up: up}
@@ -53,11 +52,6 @@ func (d *diagram) label(r pack.Rect, letter string, kept bool) {
 	}
 }
 
-// vulgarSize prints a size without its unit, "2½ × 4".
-func vulgarSize(s units.Size, u units.Unit) string {
-	return s.Along.Vulgar(u) + " × " + s.Across.Vulgar(u)
-}
-
 // measures draws the chains of measures: the first level of cuts on the left or
 // below, the whole usable area on the right and above.
 func (d *diagram) measures() {
@@ -83,7 +77,7 @@ func (d *diagram) chain(parts []region, axis pack.Axis, whole bool) {
 		for to < len(parts) && parts[to].width(axis) == parts[from].width(axis) {
 			to++
 		}
-		text := parts[from].width(axis).Vulgar(d.s.unit)
+		text := rough(parts[from].width(axis), d.s.unit)
 		step := to - from
 		each := d.at.paper(parts[from].width(axis))
 		if axis == pack.X && each > font.width(text)+4*point || axis == pack.Y && each >= 10*point {
@@ -132,15 +126,19 @@ func (d *diagram) chainAlong(a, b units.Length, text string, right bool, line St
 	font.Align = End
 	at := x - 4*point
 	if right {
+		// Read from the right, so that a long number does not widen the picture.
 		x = d.x(d.view.X+d.view.W) + 15*point
-		font.Align = Start
-		at = x + 4*point
+		font.Align, font.Up = Middle, true
+		at = x + 9*point
 	}
 	y1, y2 := d.y(b), d.y(a)
 	d.line(x, y1, x, y2, line)
 	d.line(x-2*point, y1, x+2*point, y1, line)
 	d.line(x-2*point, y2, x+2*point, y2, line)
-	if y2-y1 >= 7*point {
+	switch {
+	case right:
+		d.text(at, (y1+y2)/2, text, font)
+	case y2-y1 >= 7*point:
 		d.text(at, (y1+y2)/2+font.Size/3, text, font)
 	}
 }

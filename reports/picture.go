@@ -27,7 +27,7 @@ func (s *Sheet) picture() *Drawing {
 	}
 	lines = append(lines, wrap(fmt.Sprintf("Scale %s. Measures in %s, along the selvage × across.", at, unitName(s.unit)), text, out.W-24*point, 0)...)
 	out.text(12*point, 24*point, fit(s.Name(), head, out.W-24*point), head)
-	out.text(12*point, 40*point, fit(s.Cloth+"; "+s.Like(), text, out.W-24*point), text)
+	out.text(12*point, 40*point, fit(typeset(s.Cloth)+"; "+s.Like(), text, out.W-24*point), text)
 	out.place((out.W-d.W)/2, 46*point, &d.Drawing)
 	y := 46*point + d.H
 	for _, l := range lines {

@@ -25,8 +25,9 @@ type Report struct {
 	// Missing lists what cannot be cut, CrossCheck how the totals add up.
 	Missing    []string
 	CrossCheck []string
-	Warnings   []string
-	Cautions   []Caution
+	// Warnings want attention, Notes are assumptions worth a look.
+	Warnings, Notes []string
+	Cautions        []Caution
 
 	result *plan.Result
 }
@@ -50,6 +51,9 @@ func New(r *plan.Result) *Report {
 	}
 	for _, w := range r.Warnings {
 		rep.Warnings = append(rep.Warnings, plain(w))
+	}
+	for _, n := range r.Plan.Notes {
+		rep.Notes = append(rep.Notes, plain(n))
 	}
 	for i := range r.Fabrics {
 		first := len(rep.Sheets)
@@ -75,25 +79,9 @@ func headline(r *plan.Result) string {
 	return s + "."
 }
 
-// crossCheck recounts the pieces by three ways that share no sum: ornament by
-// ornament from the plan, size by size from what was gathered, and leaf by leaf
-// from the layouts.
+// crossCheck tells that the pieces gathered are those of the ornaments, and that
+// the layouts hold them all: counted leaf by leaf, not taken from the solver.
 func crossCheck(r *plan.Result) []string {
-	planned := 0
-	for _, o := range r.Plan.Make {
-		orn := r.Plan.Ornament(o.Ornament)
-		if orn == nil {
-			continue
-		}
-		each := 0
-		for _, p := range orn.Pieces {
-			each += p.Count()
-		}
-		if orn.Band != nil {
-			each++
-		}
-		planned += each * o.Count
-	}
 	need, spare, placed, missing := 0, 0, 0, 0
 	for _, f := range r.Fabrics {
 		for _, n := range f.Need.Sizes {
@@ -107,16 +95,14 @@ func crossCheck(r *plan.Result) []string {
 		}
 	}
 	n := func(i int) string { return thousands(int64(i)) }
-	lines := []string{
-		fmt.Sprintf("ornament by ornament %s; size by size %s + %s spare = %s", n(planned), n(need), n(spare), n(need+spare)),
-		fmt.Sprintf("on the layouts %s", n(placed)),
-	}
+	line := fmt.Sprintf("%s needed + %s spare = %s to cut; on the layouts %s", n(need), n(spare), n(need+spare), n(placed))
 	if missing > 0 {
-		lines[1] += fmt.Sprintf(" + %s missing = %s", n(missing), n(placed+missing))
+		line += fmt.Sprintf(" + %s missing", n(missing))
 	}
-	verdict := "all totals agree"
-	if planned != need || need+spare != placed+missing || need != r.Gathered.Pieces {
-		verdict = "THE TOTALS DO NOT AGREE"
+	if need+spare == placed+missing {
+		line += ": equal"
+	} else {
+		line += ": NOT EQUAL"
 	}
-	return append(lines, verdict)
+	return []string{plan.Recount(r.Plan, r.Gathered).String(), line}
 }

@@ -25,11 +25,11 @@ func (s scale) String() string {
 	return fmt.Sprintf("1 : %d", s/2)
 }
 
-// next is the next smaller of the scales one likes to read: halves up to 1 : 4,
+// next is the next smaller of the scales one likes to read: halves up to 1 : 6,
 // whole numbers up to 1 : 12, then steps of about a sixth.
 func (s scale) next() scale {
 	switch {
-	case s < 8:
+	case s < 12:
 		return s + 1
 	case s < 24:
 		return s + 2

@@ -10,7 +10,7 @@ import (
 
 // grain draws the arrow of the selvage, or of the print, beside the cloth.
 func (d *diagram) grain() {
-	x := d.x(d.view.X+d.view.W) + 42*point
+	x := d.x(d.view.X+d.view.W) + 34*point
 	foot := d.y(d.view.Y)
 	tip := d.y(d.view.Y + d.view.H)
 	text, both := "selvage", true
@@ -46,17 +46,16 @@ func (d *diagram) grain() {
 	d.text(x+font.Size/3, mid, text, font)
 }
 
-// badges numbers the first cut of every step at its start, and says at the edges
-// what is trimmed.
+// badges numbers the first cut of every step: outside the edge that is squared,
+// else on the cut's line near its left or upper end.
 func (d *diagram) badges() {
 	for _, st := range d.s.Steps {
 		l := st.Line
-		x, y := l.X1, l.Y1
+		x, y := l.X1, max(l.Y1, l.Y2)
 		if st.Squares {
-			switch st.Edge {
-			case Bottom, Top:
+			if st.Axis == pack.Y {
 				x = d.cloth.X + d.cloth.W*4/5
-			default:
+			} else {
 				y = d.cloth.Y + d.cloth.H*4/5
 			}
 		}
@@ -64,12 +63,20 @@ func (d *diagram) badges() {
 			continue
 		}
 		px, py := d.x(x), d.y(y)
-		if !st.Squares {
-			if st.Axis == pack.Y {
-				px += badge + 2*point
-			} else {
-				py -= badge + 2*point
-			}
+		out := badge + d.at.paper(d.s.Edges[st.Edge].Trim) + point
+		switch {
+		case !st.Squares && st.Axis == pack.Y:
+			px += badge + 2*point
+		case !st.Squares:
+			py += badge + 2*point
+		case st.Edge == Left:
+			px -= out
+		case st.Edge == Right:
+			px += out
+		case st.Edge == Bottom:
+			py += out
+		case st.Edge == Top:
+			py -= out
 		}
 		d.badge(px, py, st.Number)
 	}

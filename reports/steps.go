@@ -20,7 +20,7 @@ type Step struct {
 	Measure units.Length // the width that comes off; 0 for a selvage
 	Cuts    int          // how often in each region
 	Times   int          // how many equal regions are cut this way
-	Gives   string       // what comes off, "3 strips 2 1/2 x 20 1/2"
+	Gives   string       // what comes off, "3 strips 2½ × 20½"
 	Left    units.Length // the width that must remain in each region
 	LeftIs  string       // what that is
 	// Line is where the step's first cut lies.
@@ -60,21 +60,21 @@ func (w *walker) square() {
 		if e.Trim == 0 && !e.Selvage {
 			continue
 		}
-		st := Step{Take: "the whole cloth", Squares: true, Edge: side, Measure: e.Trim, Cuts: 1, Times: 1, Gives: "a straight " + side.String() + " edge"}
+		st := Step{Take: "the whole cloth", Squares: true, Edge: side, Measure: e.Trim, Cuts: 1, Times: 1, Gives: "the raw edge"}
 		if e.Selvage {
-			st.Gives = "the selvage off the " + side.String() + " edge"
+			st.Gives = "the selvage"
 		}
 		switch side {
 		case Left:
 			st.Line = Line{0, 0, 0, s.H}
 		case Right:
 			st.Line = Line{s.W, 0, s.W, s.H}
-			st.Left, st.LeftIs = s.W, "the usable width"
+			st.Left = s.W
 		case Bottom:
 			st.Line, st.Axis = Line{0, 0, s.W, 0}, pack.Y
 		case Top:
 			st.Line, st.Axis = Line{0, s.H, s.W, s.H}, pack.Y
-			st.Left, st.LeftIs = s.H, "the usable length"
+			st.Left = s.H
 		}
 		w.add(st)
 	}
@@ -140,7 +140,7 @@ func (w *walker) run(parts [][]region, axis pack.Axis, take string, from, to int
 	}
 	st.Gives = w.contents(off)
 	if to < len(one) {
-		st.Left, st.LeftIs = one[len(one)-1].end(axis)-one[to].start(axis), w.rest(one[to:])
+		st.Left, st.LeftIs = one[len(one)-1].end(axis)-one[to].start(axis), w.rest(parts, to)
 	} else {
 		st.Cuts--
 		st.Left, st.LeftIs = st.Measure, "the last one"
@@ -170,7 +170,7 @@ func (w *walker) contents(parts []region) string {
 		case pack.WasteLeaf:
 			name = "waste"
 		default:
-			name = "strip " + p.size().Number(w.sheet.unit)
+			name = "strip " + roughSize(p.size(), w.sheet.unit)
 		}
 		if count[name]++; count[name] == 1 {
 			names = append(names, name)
@@ -191,16 +191,22 @@ func (w *walker) contents(parts []region) string {
 	return list(names)
 }
 
-// rest words what remains of a region after a step.
-func (w *walker) rest(parts []region) string {
-	if len(parts) > 1 {
+// rest words what remains of each region after its part number to has been
+// reached.
+func (w *walker) rest(parts [][]region, to int) string {
+	one := parts[0][to:]
+	if len(one) > 1 {
 		return "still to cut"
 	}
-	switch n := parts[0].node; n.Leaf {
+	switch n := one[0].node; n.Leaf {
 	case pack.PieceLeaf:
 		return w.pieces[n.Piece].ID
 	case pack.OffcutLeaf:
-		return "keep " + w.label[parts[0].Rect]
+		labels := make([]string, len(parts))
+		for i, ps := range parts {
+			labels[i] = w.label[ps[to].Rect]
+		}
+		return "keep " + list(labels)
 	case pack.WasteLeaf:
 		return "waste"
 	}
@@ -222,16 +228,36 @@ func origin(step, last, n int, group []int, first, times int) string {
 	case len(group) == n:
 		return fmt.Sprintf("the %d strips of step %d", total, step)
 	}
-	nth := make([]string, len(group))
-	for i, g := range group {
-		nth[i] = fmt.Sprint(g - first + 1)
-	}
+	nth := ordinals(group, first)
 	word := "strip"
 	if len(group) > 1 {
 		word = "strips"
 	}
 	if times > 1 {
-		return fmt.Sprintf("%s %s of each in step %d", word, list(nth), step)
+		return fmt.Sprintf("%s %s of each in step %d", word, nth, step)
 	}
-	return fmt.Sprintf("%s %s of step %d", word, list(nth), step)
+	return fmt.Sprintf("%s %s of step %d", word, nth, step)
+}
+
+// ordinals lists the places of a group's parts in their run, neighbours together:
+// "1 to 4 and 7".
+func ordinals(group []int, first int) string {
+	var words []string
+	for from := 0; from < len(group); {
+		to := from + 1
+		for to < len(group) && group[to] == group[to-1]+1 {
+			to++
+		}
+		a, b := group[from]-first+1, group[to-1]-first+1
+		switch to - from {
+		case 1:
+			words = append(words, fmt.Sprint(a))
+		case 2:
+			words = append(words, fmt.Sprint(a), fmt.Sprint(b))
+		default:
+			words = append(words, fmt.Sprintf("%d to %d", a, b))
+		}
+		from = to
+	}
+	return list(words)
 }

@@ -34,6 +34,10 @@ func (r *Report) WriteText(w io.Writer) error {
 		section(b, "Mind")
 		lines(b, r.Warnings)
 	}
+	if len(r.Notes) > 0 {
+		section(b, "Assumed")
+		lines(b, r.Notes)
+	}
 	if r.Stopped {
 		fmt.Fprintf(b, "\nThe search was stopped early; this is the best found until then.\n")
 	}
@@ -74,7 +78,7 @@ func (r *Report) textFabrics(b io.Writer) {
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(t, "  sheets\tuse\tkept\twaste\tpasses\t  fabric")
 	for _, f := range r.Fabrics {
-		fmt.Fprintf(t, "  %d\t%.1f %%\t%.1f %%\t%.1f %%\t%d\t  %s\n", f.Sheets, f.Use, f.Kept, f.Waste, f.Passes, f.Name)
+		fmt.Fprintf(t, "  %d\t%.1f%%\t%.1f%%\t%.1f%%\t%d\t  %s\n", f.Sheets, f.Use, f.Kept, f.Waste, f.Passes, f.Name)
 	}
 	t.Flush()
 	fmt.Fprintln(b)

@@ -7,7 +7,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"pinfold/pack"
 	"pinfold/units"
 )
 
@@ -59,7 +58,7 @@ func thousands(n int64) string {
 
 // money writes an amount in the smallest coin with its sign, "$12.50".
 func money(sign string, coins int64) string {
-	return fmt.Sprintf("%s%s.%02d", sign, thousands(coins/100), coins%100)
+	return fmt.Sprintf("%s%s.%02d", plain(sign), thousands(coins/100), coins%100)
 }
 
 // percent is 100 part / whole with one decimal; 0 of nothing is 0.
@@ -68,14 +67,6 @@ func percent(part, whole units.Area) float64 {
 		return 0
 	}
 	return 100 * float64(part) / float64(whole)
-}
-
-// run names the run of a cut that divides the axis.
-func run(a pack.Axis) string {
-	if a == pack.Y {
-		return "across"
-	}
-	return "along"
 }
 
 // list joins words as a sentence does: "a", "a and b", "a, b and c".

@@ -21,7 +21,66 @@ func TestWriteAll(t *testing.T) {
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	assert.Len(t, entries, len(paths), "no temporary file is left")
-	if keep := os.Getenv("KEEP"); keep != "" {
-		require.NoError(t, os.CopyFS(keep, os.DirFS(dir)))
+}
+
+func TestWriteReplacesItsOwnFilesOnly(t *testing.T) {
+	dir := t.TempDir()
+	other, own := filepath.Join(dir, "notes.txt"), filepath.Join(dir, "result.json")
+	require.NoError(t, os.WriteFile(other, []byte("mine"), 0o600))
+	require.NoError(t, os.WriteFile(own, []byte("old"), 0o640))
+	_, err := New(fair(t)).Write(dir, []Format{JSON}, Paper{})
+	require.NoError(t, err)
+	kept, err := os.ReadFile(other)
+	require.NoError(t, err)
+	assert.Equal(t, "mine", string(kept))
+	written, err := os.ReadFile(own)
+	require.NoError(t, err)
+	assert.Contains(t, string(written), Schema)
+	info, err := os.Stat(own)
+	require.NoError(t, err)
+	assert.Equal(t, os.FileMode(0o640), info.Mode().Perm(), "a replaced file keeps its mode")
+}
+
+func TestWriteSaysWhereItCannot(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "file")
+	require.NoError(t, os.WriteFile(file, nil, 0o600))
+	for _, folder := range []string{file, filepath.Join(file, "below")} {
+		paths, err := New(fair(t)).Write(folder, []Format{CSV}, Paper{})
+		assert.ErrorContains(t, err, "cannot write into folder")
+		assert.ErrorContains(t, err, folder)
+		assert.Empty(t, paths)
 	}
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "pieces.csv"), 0o755))
+	_, err := New(fair(t)).Write(dir, []Format{CSV}, Paper{})
+	assert.ErrorContains(t, err, "there is a folder of that name")
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, entries, 2, "no temporary file is left behind")
+}
+
+func TestWriteIntoReadOnlyFolder(t *testing.T) {
+	if os.Getuid() == 0 {
+		t.Skip("permissions do not stop the superuser")
+	}
+	dir := t.TempDir()
+	require.NoError(t, os.Chmod(dir, 0o500))
+	_, err := New(fair(t)).Write(dir, []Format{CSV}, Paper{})
+	assert.ErrorContains(t, err, "permission denied")
+}
+
+func TestParseFormatsAndPaper(t *testing.T) {
+	f, err := ParseFormats(" PDF,json,pdf")
+	require.NoError(t, err)
+	assert.Equal(t, []Format{PDF, JSON}, f)
+	_, err = ParseFormats("pdf,docx")
+	assert.ErrorContains(t, err, `unknown format "docx": write one or more of pdf, svg, csv, json`)
+	p, err := ParsePaper("A4")
+	require.NoError(t, err)
+	assert.Equal(t, A4, p)
+	_, err = ParsePaper("folio")
+	assert.ErrorContains(t, err, `unknown paper "folio": write letter or a4`)
+	assert.Equal(t, Letter, Paper{}.or(0))
+	assert.Equal(t, A4, Paper{}.or(1))
+	assert.Equal(t, A4, A4.or(0))
 }
