@@ -10,7 +10,11 @@ func (s *state) init(pr *model.Problem) {
 		if len(st.Bad) > 0 || st.Copies == 0 || st.W <= 0 || st.H <= 0 {
 			continue
 		}
-		s.kinds = append(s.kinds, kind{int32(st.W), int32(st.H), st.Cost, st.Copies, int32(i)})
+		copies := st.Copies
+		if copies == model.Unlimited {
+			copies = plenty
+		}
+		s.kinds = append(s.kinds, kind{int32(st.W), int32(st.H), st.Cost, copies, int32(i)})
 		largest = max(largest, st.Area())
 	}
 	for _, it := range pr.Items {
@@ -18,8 +22,12 @@ func (s *state) init(pr *model.Problem) {
 	}
 	s.stages = int32(pr.Stages)
 	s.values = newValues(largest)
+	s.oldStamp = make([]uint32, len(pr.Items))
 	s.outs = make([]int32, len(pr.Items))
 }
+
+// plenty is the copies of an unlimited stock.
+const plenty = 1 << 30
 
 // solution returns the open sheets, each once.
 func (s *state) solution() *model.Solution {

@@ -1,7 +1,5 @@
 package ruin
 
-import "pinfold/pack/internal/model"
-
 type item struct {
 	w, h  int32
 	turn  bool
@@ -12,7 +10,7 @@ type item struct {
 type kind struct {
 	w, h   int32
 	cost   int64
-	copies int // unused
+	copies int // unused; may dip below 0 in the middle of back
 	stock  int32
 }
 
@@ -38,6 +36,9 @@ type state struct {
 	touched []int32
 	undo    undo
 	keys    []int64
+	oldStamp []uint32
+	useOld bool
+	Focus int
 	work    int64
 }
 
@@ -62,6 +63,9 @@ func (s *state) mark() {
 	u.outs = u.outs[:0]
 	for _, i := range s.list {
 		u.outs = append(u.outs, s.outs[i])
+		if s.useOld {
+			s.oldStamp[i] = s.stamp
+		}
 	}
 }
 
@@ -109,7 +113,7 @@ func (s *state) touch(i int32) *sheet {
 }
 
 func (s *state) use(k int32, d int) {
-	if k != closed && s.kinds[k].copies != model.Unlimited {
+	if k != closed {
 		s.kinds[k].copies += d
 	}
 }
