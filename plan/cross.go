@@ -97,7 +97,7 @@ func (r *reader) checkOrder(o *Order) {
 	names := r.plan.fabricNames()
 	for _, f := range o.Colourway {
 		if !slices.Contains(names, f.Fabric) {
-			r.fault(f.At, meant(f.Fabric, "write one of", names), "fabric %q of role %q is not defined", f.Fabric, f.Role)
+			r.fault(f.At, r.meant(f.Fabric, "write one of", names), "fabric %q of role %q is not defined", f.Fabric, f.Role)
 		}
 	}
 	ornament := r.plan.Ornament(o.Ornament)
@@ -106,7 +106,7 @@ func (r *reader) checkOrder(o *Order) {
 		for _, k := range r.plan.Ornaments {
 			known = append(known, k.Name)
 		}
-		r.fault(o.At, meant(o.Ornament, "write one of", known), "ornament %q is not defined", o.Ornament)
+		r.fault(o.At, r.meant(o.Ornament, "write one of", known), "ornament %q is not defined", o.Ornament)
 		return
 	}
 	roles := ornament.roles()
@@ -120,7 +120,7 @@ func (r *reader) checkOrder(o *Order) {
 	}
 	for _, f := range o.Colourway {
 		if !slices.Contains(roles, f.Role) {
-			r.fault(f.At, meant(f.Role, "its roles are", roles), "ornament %q has no role %q", o.Ornament, f.Role)
+			r.fault(f.At, r.meant(f.Role, "its roles are", roles), "ornament %q has no role %q", o.Ornament, f.Role)
 		}
 	}
 }
@@ -128,8 +128,10 @@ func (r *reader) checkOrder(o *Order) {
 // roles lists the fabric roles of the ornament in order of first use.
 func (o *Ornament) roles() []string {
 	var out []string
+	seen := map[string]bool{"": true} // a role that could not be read is none
 	add := func(role string) {
-		if role != "" && !slices.Contains(out, role) {
+		if !seen[role] {
+			seen[role] = true
 			out = append(out, role)
 		}
 	}
@@ -146,42 +148,46 @@ func (o *Ornament) roles() []string {
 
 // checkFits reports pieces that are larger than every cloth of their fabric.
 func (r *reader) checkFits() {
-	stocks := map[string]stock{}
-	told := map[string]bool{}
-	fit := func(order *Order, role string, size units.Size, at Pos, what string) {
-		for _, f := range order.Colourway {
-			if f.Role != role {
-				continue
-			}
-			fabric := r.plan.Fabric(f.Fabric)
-			s, known := stocks[fabric.Name]
-			if !known {
-				s = stockOf(r.plan, fabric)
-				stocks[fabric.Name] = s
-			}
-			key := fmt.Sprint(at.Line, ":", at.Col, fabric.Name)
-			if told[key] || s.fits(size, fabric.Direction == AnyWay) {
-				continue
-			}
-			told[key] = true
-			turned := ""
-			if fabric.Direction != AnyWay {
-				turned = ", which may not be turned"
-			}
-			r.fault(at, "add a larger cut or a length to the fabric, fill the role with another one, or make the piece smaller",
-				"%s of %s fits no cloth of fabric %q%s: %s", what, size.Format(r.plan.Unit), fabric.Name, turned, s.largest(r.plan.Unit))
-		}
+	type use struct {
+		at     Pos // of the piece's size
+		fabric string
 	}
-	for i := range r.plan.Make {
-		order := &r.plan.Make[i]
+	stocks := map[string]stock{}
+	seen := map[use]bool{}
+	fit := func(fabric string, size units.Size, at Pos, band bool, name string) {
+		if seen[use{at, fabric}] {
+			return
+		}
+		seen[use{at, fabric}] = true
+		f := r.plan.Fabric(fabric)
+		s, known := stocks[fabric]
+		if !known {
+			s = stockOf(r.plan, f)
+			stocks[fabric] = s
+		}
+		if s.fits(size, f.Direction == AnyWay) {
+			return
+		}
+		what, turned := "the band", ""
+		if !band {
+			what = fmt.Sprintf("piece %q", name)
+		}
+		if f.Direction != AnyWay {
+			turned = ", which may not be turned"
+		}
+		r.fault(at, "add a larger cut or a length to the fabric, fill the role with another one, or make the piece smaller",
+			"%s of %s fits no cloth of fabric %q%s: %s", what, size.Format(r.plan.Unit), fabric, turned, s.largest(r.plan.Unit))
+	}
+	for _, order := range r.plan.Make {
 		o := r.plan.Ornament(order.Ornament)
+		fills := order.fills()
 		for _, round := range o.Pieces {
 			for _, rc := range round.Roles {
-				fit(order, rc.Role, round.Size, round.At, fmt.Sprintf("piece %q", round.Name))
+				fit(fills[rc.Role], round.Size, round.At, false, round.Name)
 			}
 		}
 		if o.Band != nil {
-			fit(order, o.Band.Role, BandSize(o, r.plan.Unit), o.Band.At, "the band")
+			fit(fills[o.Band.Role], BandSize(o, r.plan.Unit), o.Band.At, true, "")
 		}
 	}
 }
@@ -189,11 +195,9 @@ func (r *reader) checkFits() {
 // largest says what the largest cloth of a stock leaves to cut from.
 func (s stock) largest(u units.Unit) string {
 	var best units.Size
-	had := false
 	for _, sheet := range s.sheets {
 		w, h := sheet.Usable()
-		had = had || sheet.Copies != 0
-		if size := (units.Size{Along: h, Across: w}); sheet.Copies != 0 && size.Area() > best.Area() {
+		if size := (units.Size{Along: h, Across: w}); size.Area() > best.Area() {
 			best = size
 		}
 	}
@@ -206,8 +210,7 @@ func (s stock) largest(u units.Unit) string {
 		return "it is " + w.Format(u) + " wide"
 	case best.Along > 0:
 		return "the largest leaves " + best.Format(u)
-	}
-	if len(s.sheets) > 0 && !had {
+	case s.soldOut:
 		return "none of it is available"
 	}
 	return "squaring leaves nothing of it"

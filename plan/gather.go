@@ -17,7 +17,7 @@ import (
 // pieces are more than [pack.MaxPieces], or the plan names an ornament, role or
 // fabric that it does not define, which [Read] never lets pass.
 func Gather(p *Plan) (*Gathered, error) {
-	g := gatherer{plan: p, index: map[string]map[units.Size]int{}}
+	g := gatherer{plan: p, needs: map[string][]Need{}, sizes: map[sizeOf]int{}, uses: map[useOf]int{}}
 	for _, order := range p.Make {
 		if err := g.order(order); err != nil {
 			return nil, err
@@ -29,8 +29,29 @@ func Gather(p *Plan) (*Gathered, error) {
 type gatherer struct {
 	plan  *Plan
 	needs map[string][]Need // by fabric, in order of first use
-	index map[string]map[units.Size]int
+	// sizes and uses find what needs holds, by index.
+	sizes map[sizeOf]int
+	uses  map[useOf]int
 	out   Gathered
+}
+
+type sizeOf struct {
+	fabric string
+	size   units.Size
+}
+
+type useOf struct {
+	sizeOf
+	ornament, piece string
+}
+
+// fills returns the fabric of each role.
+func (o *Order) fills() map[string]string {
+	fabric := make(map[string]string, len(o.Colourway))
+	for _, f := range o.Colourway {
+		fabric[f.Role] = f.Fabric
+	}
+	return fabric
 }
 
 func (g *gatherer) order(order Order) error {
@@ -38,10 +59,7 @@ func (g *gatherer) order(order Order) error {
 	if o == nil {
 		return fmt.Errorf("plan: ornament %q is not defined", order.Ornament)
 	}
-	fabric := map[string]string{}
-	for _, f := range order.Colourway {
-		fabric[f.Role] = f.Fabric
-	}
+	fabric := order.fills()
 	g.out.Ornaments += order.Count
 	for _, round := range o.Pieces {
 		for _, rc := range round.Roles {
@@ -76,16 +94,11 @@ func (g *gatherer) add(fabric string, size units.Size, ornaments, per int, use U
 	if turn && size.Along > size.Across {
 		size.Along, size.Across = size.Across, size.Along
 	}
-	if g.needs == nil {
-		g.needs = map[string][]Need{}
-	}
-	if g.index[fabric] == nil {
-		g.index[fabric] = map[units.Size]int{}
-	}
-	i, known := g.index[fabric][size]
+	key := sizeOf{fabric, size}
+	i, known := g.sizes[key]
 	if !known {
 		i = len(g.needs[fabric])
-		g.index[fabric][size] = i
+		g.sizes[key] = i
 		g.needs[fabric] = append(g.needs[fabric], Need{Size: size, Turn: turn})
 	}
 	n := &g.needs[fabric][i]
@@ -94,14 +107,13 @@ func (g *gatherer) add(fabric string, size units.Size, ornaments, per int, use U
 	}
 	n.Count += ornaments * per
 	g.out.Pieces += ornaments * per
-	for j := range n.Uses {
-		if n.Uses[j].Ornament == use.Ornament && n.Uses[j].Piece == use.Piece {
-			n.Uses[j].Count += ornaments * per
-			return nil
-		}
+	j, known := g.uses[useOf{key, use.Ornament, use.Piece}]
+	if !known {
+		j = len(n.Uses)
+		g.uses[useOf{key, use.Ornament, use.Piece}] = j
+		n.Uses = append(n.Uses, use)
 	}
-	use.Count = ornaments * per
-	n.Uses = append(n.Uses, use)
+	n.Uses[j].Count += ornaments * per
 	return nil
 }
 

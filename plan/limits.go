@@ -21,6 +21,10 @@ const (
 	maxLayers     = 12     // a 60 mm blade's maker promises no more
 	maxStages     = 10
 
+	// After this many faults of a file the rest is only counted: nobody mends
+	// more before the next try.
+	maxFaults = 1000
+
 	maxBall  = 3 * units.Metre
 	maxCloth = 1000 * units.Metre
 

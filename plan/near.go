@@ -19,8 +19,12 @@ func near(word string, known []string) (string, bool) {
 	best, at := "", 1<<30
 	for _, k := range known {
 		p := plain(k)
+		allowed := max(1, min(len(w), len(p))/3)
+		if len(w)-len(p) > allowed || len(p)-len(w) > allowed {
+			continue
+		}
 		d := slips(w, p)
-		if d < at && d <= max(1, min(len(w), len(p))/3) && d < max(len(w), len(p)) && numbers(w) == numbers(p) {
+		if d < at && d <= allowed && d < max(len(w), len(p)) && numbers(w) == numbers(p) {
 			best, at = k, d
 		}
 	}
@@ -86,12 +90,12 @@ const maxCompared = 64
 // neighbour between a and b (optimal string alignment).
 func slips(a, b []rune) int {
 	a, b = a[:min(len(a), maxCompared)], b[:min(len(b), maxCompared)]
-	before, last := make([]int, len(b)+1), make([]int, len(b)+1)
+	var rows [3][maxCompared + 1]int
+	before, last, row := &rows[0], &rows[1], &rows[2]
 	for j := range last {
 		last[j] = j
 	}
 	for i := range a {
-		row := make([]int, len(b)+1)
 		row[0] = i + 1
 		for j := range b {
 			same := 1
@@ -103,7 +107,7 @@ func slips(a, b []rune) int {
 				row[j+1] = min(row[j+1], before[j-1]+1)
 			}
 		}
-		before, last = last, row
+		before, last, row = last, row, before
 	}
 	return last[len(b)]
 }

@@ -19,6 +19,7 @@ type reader struct {
 	file   string
 	plan   *Plan
 	faults Errors
+	more   int // faults beyond maxFaults
 
 	// Names with faults of their own: nothing is concluded from what they hold.
 	broken map[string]bool
@@ -33,7 +34,21 @@ type cell struct {
 }
 
 func (r *reader) fault(at Pos, hint, format string, args ...any) {
+	if r.full() {
+		r.more++
+		return
+	}
 	r.faults = append(r.faults, Fault{at, fmt.Sprintf(format, args...), hint})
+}
+
+func (r *reader) full() bool { return len(r.faults) >= maxFaults }
+
+// meant is the hint for an unknown word, as long as hints are wanted.
+func (r *reader) meant(word, what string, known []string) string {
+	if r.full() {
+		return ""
+	}
+	return meant(word, what, known)
 }
 
 // wrong reports an error whose text may end in ": write ..." as a fault.
@@ -81,11 +96,12 @@ func (r *reader) mapping(n *yaml.Node, at Pos, what string, known ...string) (ma
 		}
 		switch {
 		case !slices.Contains(known, k.text):
-			hint := meant(k.text, "write one of", known)
+			hint := r.meant(k.text, "write one of", known)
 			if k.text != "" && digits(k.text[:1]) && isNull(value) {
 				hint = `a decimal comma inside { } or [ ] needs quotes or a point: write "2,5" or 2.5`
 			}
-			if key, ok := near(k.text, known); ok {
+			if !r.full() {
+				key, _ := near(k.text, known)
 				m.meant[key] = true
 			}
 			r.fault(k.at, hint, "unknown key %q in %s", k.text, what)
@@ -323,7 +339,7 @@ func (r *reader) word(n *yaml.Node, what string, known ...string) (int, bool) {
 			return i, true
 		}
 	}
-	r.fault(c.at, meant(c.text, "write one of", known), "unknown %s %q", what, c.text)
+	r.fault(c.at, r.meant(c.text, "write one of", known), "unknown %s %q", what, c.text)
 	return 0, false
 }
 

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"path"
 	"path/filepath"
 	"strings"
@@ -23,6 +24,9 @@ func Parse(name string, data []byte, stash StashFile) (*Plan, error) {
 	}
 	if len(r.faults) > 0 {
 		r.faults.sort(name)
+		if r.more > 0 {
+			r.faults = append(r.faults, Fault{Pos{File: name}, fmt.Sprintf("%d more faults are not listed", r.more), "mend these first"})
+		}
 		return nil, r.faults
 	}
 	return r.plan, nil

@@ -51,6 +51,7 @@ func (r *reader) readStash(n *yaml.Node, fetch StashFile) {
 	sheet.readCSV(data)
 	sheet.stashIDs()
 	r.faults = append(r.faults, sheet.faults...)
+	r.more += sheet.more
 }
 
 // stashCells takes the values of a stash piece in place; its bad areas may be a

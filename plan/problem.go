@@ -14,8 +14,8 @@ import (
 // Bought cloth is as wide and long as sold, each times one less the shrinkage
 // and rounded down to a tick, then squared: always at both ends, which the
 // counter cut, and at long sides that are no selvage. Stash counts as washed
-// and is squared on all sides unless it was already. What squaring uses up
-// whole is left out. Of several offers by length the cheapest is the roll.
+// and is squared on all sides unless it was already. What squaring uses up whole
+// and what is sold out is left out. Of several offers by length the cheapest is the roll.
 func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks []StockInfo, roll *StockInfo, err error) {
 	f := p.Fabric(need.Fabric)
 	if f == nil {
@@ -54,6 +54,7 @@ type stock struct {
 	roll     *pack.Roll
 	rollInfo *StockInfo
 	ids      map[string]bool
+	soldOut  bool // an offer was left out because none is available
 }
 
 func stockOf(p *Plan, f *Fabric) stock {
@@ -141,6 +142,10 @@ func (s *stock) add(sheet pack.Sheet, info StockInfo) {
 	if w, h := sheet.Usable(); w <= 0 || h <= 0 {
 		return
 	}
+	if sheet.Copies == 0 {
+		s.soldOut = true
+		return
+	}
 	sheet.ID = s.id(sheet.ID)
 	s.sheets = append(s.sheets, sheet)
 	s.infos = append(s.infos, info)
@@ -186,7 +191,7 @@ func (s stock) fits(size units.Size, turn bool) bool {
 		return size.Across <= w && size.Along <= h || turn && size.Along <= w && size.Across <= h
 	}
 	for _, sheet := range s.sheets {
-		if w, h := sheet.Usable(); sheet.Copies != 0 && fit(w, h) {
+		if w, h := sheet.Usable(); fit(w, h) {
 			return true
 		}
 	}

@@ -259,7 +259,7 @@ func FuzzParse(f *testing.F) {
 		require.Nil(t, p)
 		faults := err.(Errors)
 		require.NotEmpty(t, faults)
-		lines := map[bool]int{true: strings.Count(text, "\n") + 1, false: strings.Count(csv, "\n") + 1}
+		lines := map[bool]int{true: strings.Count(lineEnds.Replace(text), "\n") + 1, false: strings.Count(lineEnds.Replace(csv), "\n") + 1}
 		for i, fault := range faults {
 			require.True(t, utf8.ValidString(fault.String()))
 			require.NotContains(t, fault.String(), "\n")

@@ -62,7 +62,7 @@ func (r *reader) text(data []byte) bool {
 			r.fault(Pos{r.file, line, col}, "write it as plain text", "character %U is no text", c)
 			return false
 		}
-		if c == '\n' {
+		if c == '\n' || c == '\r' && !bytes.HasPrefix(data[i+1:], []byte("\n")) {
 			line, col = line+1, 1
 		} else if i > 0 || c != '\ufeff' {
 			col++
@@ -104,11 +104,11 @@ func (r *reader) malformed(data []byte, err error) {
 		r.fault(Pos{r.file, 1, 1}, "", "cannot be read: %v", err)
 		return
 	}
-	lines := strings.Split(strings.TrimPrefix(string(data), "\ufeff"), "\n")
-	at := Pos{r.file, max(one.Mark.Line, 1), max(one.Mark.Column, 1)}
+	lines := strings.Split(lineEnds.Replace(strings.TrimPrefix(string(data), "\ufeff")), "\n")
+	at := r.mark(one.Mark, lines)
 	opened := at
 	if one.ContextMark.Line > 0 {
-		opened = Pos{r.file, one.ContextMark.Line, max(one.ContextMark.Column, 1)}
+		opened = r.mark(one.ContextMark, lines)
 	}
 	sign := signAt(lines, at)
 	switch {
@@ -129,6 +129,18 @@ func (r *reader) malformed(data []byte, err error) {
 	default:
 		r.fault(at, "check quotes, brackets and indentation near it", "this is not YAML: %s", one.Message)
 	}
+}
+
+// lineEnds makes every line end that YAML knows one.
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u0085", "\n", "\u2028", "\n", "\u2029", "\n")
+
+// mark returns YAML's position as one within the file: YAML puts the end of a
+// file on a line of its own.
+func (r *reader) mark(m yaml.Mark, lines []string) Pos {
+	if m.Line > len(lines) {
+		return Pos{r.file, len(lines), utf8.RuneCountInString(lines[len(lines)-1]) + 1}
+	}
+	return Pos{r.file, max(m.Line, 1), max(m.Column, 1)}
 }
 
 // tabs reports every line that is indented with tabs.

@@ -89,3 +89,11 @@ func TestFaultyFiles(t *testing.T) {
 		})
 	}
 }
+
+// Past a thousand faults the rest is only counted.
+func TestVeryManyFaults(t *testing.T) {
+	_, err := Parse("plan.yaml", []byte(base+strings.Repeat("x: 1\n", maxFaults+20)), nil)
+	faults := err.(Errors)
+	require.Len(t, faults, maxFaults+1)
+	assert.Equal(t, "plan.yaml: 20 more faults are not listed: mend these first", faults[maxFaults].String())
+}
