@@ -53,6 +53,7 @@ func (p *Master) rebuild() bool {
 		}
 		d := b[best*m+k]
 		if math.Abs(d) < 1e-11 {
+			p.singular = true
 			return false
 		}
 		if best != k {
@@ -78,7 +79,7 @@ func (p *Master) rebuild() bool {
 			}
 		}
 	}
-	p.age = 0
+	p.age, p.shifted, p.singular = 0, false, false
 	ok := true
 	for r := range m {
 		var s float64

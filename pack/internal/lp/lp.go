@@ -3,10 +3,12 @@
 // price of every row, and goes on from where it was when columns are added.
 //
 // It is a revised simplex with an explicit inverse (Dantzig and Orchard-Hays,
-// 1954), rebuilt every so often against rounding, with Bland's rule (New finite
-// pivoting rules for the simplex method, Mathematics of Operations Research 2,
-// 1977) while it makes no progress, so that it ends. Its answers are floating
-// point: good for choosing columns, not for proving anything.
+// 1954), rebuilt every so often against rounding. Where it makes no progress the
+// basic values are shifted a little (Charnes, Optimality and degeneracy in
+// linear programming, Econometrica 20, 1952, in its random form), and what the
+// shift spoils is repaired by the dual simplex (Lemke, 1954) in the end. Its
+// answers are floating point: good for choosing columns, not for proving
+// anything.
 package lp
 
 import (
@@ -45,14 +47,17 @@ type Master struct {
 	// caller's.
 	cols []column
 
-	basis   []int // column of each row of the inverse
-	basic   []bool
-	inverse []float64 // m x m, row by row
-	x       []float64 // values of the basic columns
-	y       []float64 // prices of the rows
-	age     int       // pivots since the inverse was rebuilt
-	fresh   bool      // the basis belongs to the right sides
-	pivots  int
+	basis    []int // column of each row of the inverse
+	basic    []bool
+	inverse  []float64 // m x m, row by row
+	x        []float64 // values of the basic columns
+	y        []float64 // prices of the rows
+	age      int       // pivots since the inverse was rebuilt
+	fresh    bool      // the basis belongs to the right sides
+	pivots   int
+	noise    uint64
+	singular bool // the last rebuild failed
+	shifted  bool // x belongs to shifted right sides
 
 	enter []float64 // the entering column times the inverse
 }
@@ -197,29 +202,111 @@ func (p *Master) improve(phaseOne bool) error {
 			scale = max(scale, math.Abs(c.cost))
 		}
 	}
-	idle := 0
-	for range 200*p.m + 20*len(p.cols) + 1000 {
+	idle, patience := 0, p.m/4+10
+	for range 100*p.m + 10*len(p.cols) + 1000 {
 		p.price(phaseOne)
-		bland := idle > 2*p.m+20
-		in := p.entering(phaseOne, bland, worth*scale)
+		in := p.entering(phaseOne, worth*scale)
 		if in < 0 {
-			return nil
+			if p.shifted && !p.rebuild() && p.singular {
+				return ErrStalled
+			}
+			if p.lowest() >= -feasible {
+				return nil
+			}
+			if err := p.repair(phaseOne); err != nil {
+				return err
+			}
+			patience *= 2
+			continue
 		}
 		p.transform(in)
-		row, step := p.leaving(phaseOne, bland)
+		row, step := p.leaving(phaseOne)
 		if row < 0 {
 			if phaseOne {
 				return ErrStalled
 			}
 			return ErrUnbounded
 		}
-		if step > 1e-9 {
+		if idle++; step > 1e-9 {
 			idle = 0
-		} else {
-			idle++
 		}
 		p.pivot(in, row, step)
 		if p.age >= 60 && !p.rebuild() {
+			if p.singular {
+				return ErrStalled
+			}
+			if err := p.repair(phaseOne); err != nil {
+				return err
+			}
+		}
+		if idle > patience {
+			p.shift()
+			idle = 0
+		}
+	}
+	return ErrStalled
+}
+
+// shift makes every basic value a little larger, all differently, so that the
+// next steps have some length.
+func (p *Master) shift() {
+	p.shifted = true
+	for r := range p.x {
+		if !p.isArtificial(p.basis[r]) {
+			p.noise = p.noise*6364136223846793005 + 1442695040888963407
+			p.x[r] = max(p.x[r], 0) + (1+float64(p.noise>>40)/(1<<24))*1e-6
+		}
+	}
+}
+
+// lowest is the least basic value.
+func (p *Master) lowest() float64 {
+	low := 0.0
+	for _, v := range p.x {
+		low = min(low, v)
+	}
+	return low
+}
+
+// repair pivots until no basic value is negative, keeping the prices good: the
+// dual simplex.
+func (p *Master) repair(phaseOne bool) error {
+	for range 20*p.m + 200 {
+		row, low := -1, -feasible
+		for r, v := range p.x {
+			if v < low {
+				row, low = r, v
+			}
+		}
+		if row < 0 {
+			return nil
+		}
+		p.price(phaseOne)
+		line := p.inverse[row*p.m : row*p.m+p.m]
+		in, best, size := -1, math.Inf(1), 0.0
+		for c := range p.cols {
+			if p.basic[c] || p.isArtificial(c) {
+				continue
+			}
+			var a float64
+			d := p.costOf(c, phaseOne)
+			for _, e := range p.cols[c].entries {
+				a += line[e.Row] * e.Value
+				d -= p.y[e.Row] * e.Value
+			}
+			if a > -pivotal {
+				continue
+			}
+			if q := max(0, d) / -a; q < best-1e-12 || q < best+1e-12 && -a > size {
+				in, best, size = c, q, -a
+			}
+		}
+		if in < 0 {
+			return ErrStalled
+		}
+		p.transform(in)
+		p.pivot(in, row, p.x[row]/p.enter[row])
+		if p.age >= 60 && !p.rebuild() && p.singular {
 			return ErrStalled
 		}
 	}
@@ -240,12 +327,11 @@ func (p *Master) price(phaseOne bool) {
 	}
 }
 
-// entering chooses the column of the most negative reduced cost, or the first
-// negative one.
-func (p *Master) entering(phaseOne, bland bool, least float64) int {
+// entering chooses the column of the most negative reduced cost.
+func (p *Master) entering(phaseOne bool, least float64) int {
 	in, best := -1, -least
 	for c := range p.cols {
-		if p.basic[c] || c >= p.m && c < 2*p.m {
+		if p.basic[c] || p.isArtificial(c) {
 			continue
 		}
 		d := p.costOf(c, phaseOne)
@@ -254,9 +340,6 @@ func (p *Master) entering(phaseOne, bland bool, least float64) int {
 		}
 		if d < best {
 			in, best = c, d
-			if bland {
-				return in
-			}
 		}
 	}
 	return in
@@ -275,19 +358,15 @@ func (p *Master) transform(in int) {
 }
 
 // leaving is the ratio test: of the rows that block first, up to a tolerance,
-// the one with the largest pivot, or under Bland's rule the one of the first
-// column. Once covering is settled, an artificial column leaves at any chance.
-func (p *Master) leaving(phaseOne, bland bool) (row int, step float64) {
+// the one with the largest pivot. Once covering is settled, an artificial column
+// leaves at any chance.
+func (p *Master) leaving(phaseOne bool) (row int, step float64) {
 	limit := math.Inf(1)
-	slack := 1e-10
-	if bland {
-		slack = 0
-	}
 	for r, d := range p.enter {
 		if !phaseOne && p.isArtificial(p.basis[r]) && math.Abs(d) > pivotal {
 			limit = 0
 		} else if d > pivotal {
-			limit = min(limit, (max(0, p.x[r])+slack)/d)
+			limit = min(limit, (max(0, p.x[r])+1e-10)/d)
 		}
 	}
 	row = -1
@@ -296,10 +375,7 @@ func (p *Master) leaving(phaseOne, bland bool) (row int, step float64) {
 		if !stuck && (d <= pivotal || max(0, p.x[r])/d > limit) {
 			continue
 		}
-		switch {
-		case row < 0,
-			bland && p.basis[r] < p.basis[row],
-			!bland && math.Abs(d) > math.Abs(p.enter[row]):
+		if row < 0 || math.Abs(d) > math.Abs(p.enter[row]) {
 			row = r
 		}
 	}

@@ -186,3 +186,32 @@ func TestDegenerate(t *testing.T) {
 		q.check(t, p, p.Cost())
 	}
 }
+
+// Covers of single copies, every right side 1, as when all pieces differ.
+func TestSingleCopies(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 18))
+	for range 10 {
+		m := 100
+		q := programme{}
+		for range m {
+			q.sense, q.rhs = append(q.sense, AtLeast), append(q.rhs, 1)
+		}
+		p := New(q.sense, q.rhs)
+		for k := range 1200 {
+			rows := r.Perm(m)[:1+r.IntN(9)]
+			if k < m {
+				rows = []int{k}
+			}
+			var col []Entry
+			for _, row := range rows {
+				col = append(col, Entry{row, 1})
+			}
+			q.cols, q.cost = append(q.cols, col), append(q.cost, float64(1+r.IntN(3)))
+			p.Add(q.cost[k], col)
+			if k > m && k%100 == 0 {
+				require.NoError(t, p.Solve())
+				q.check(t, p, p.Cost())
+			}
+		}
+	}
+}
