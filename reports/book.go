@@ -130,7 +130,7 @@ func (b *book) wrapRow(cols []column, texts []string) row {
 			r.height = max(r.height, units.Length(n-1)*lead(c.font))
 		}
 	}
-	r.height += baseLine + 6*point
+	r.height += baseLine + 5*point
 	return r
 }
 
@@ -141,7 +141,7 @@ func (b *book) columnWidth(c column) units.Length {
 // The head of a table, and the first base line of a row below its top.
 const (
 	tableHead = 14 * point
-	baseLine  = 12 * point
+	baseLine  = 13 * point
 )
 
 // tableHeight is how much room a table takes on one page.

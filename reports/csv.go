@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"pinfold/units"
 )
 
 // WriteCSV writes pieces.csv: one row for each size of each fabric. Names stay
@@ -12,7 +14,7 @@ import (
 // an apostrophe in front.
 func (r *Report) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
-	rows := [][]string{{"fabric", "letter", "along selvage", "across", "unit", "needed", "spare", "to cut", "missing", "may be turned", "used for", "cut from sheet (pieces)"}}
+	rows := [][]string{{"fabric", "letter", "size", "along selvage", "across", "unit", "needed", "spare", "to cut", "missing", "may be turned", "used for", "cut from sheet (pieces)"}}
 	for i, f := range r.Fabrics {
 		name := r.result.Fabrics[i].Need.Fabric
 		for _, t := range f.Tally {
@@ -21,7 +23,7 @@ func (r *Report) WriteCSV(w io.Writer) error {
 				turn = "yes"
 			}
 			rows = append(rows, []string{
-				name, t.Letter, t.Size.Along.Number(r.Unit), t.Size.Across.Number(r.Unit), r.Unit.String(),
+				name, t.Letter, t.Size.Format(r.Unit), decimal(t.Size.Along, r.Unit), decimal(t.Size.Across, r.Unit), r.Unit.String(),
 				fmt.Sprint(t.Count), fmt.Sprint(t.Spare), fmt.Sprint(t.Total()), fmt.Sprint(t.Missing), turn,
 				t.Uses, t.Sheets(),
 			})
@@ -37,6 +39,13 @@ func (r *Report) WriteCSV(w io.Writer) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// decimal prints a length for a spreadsheet to reckon with: a fraction might be
+// taken for a date. Six decimals hold every 1/64 in.
+func decimal(l units.Length, u units.Unit) string {
+	s := fmt.Sprintf("%.6f", float64(l)/float64(u.Length()))
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
 
 // harmless keeps a spreadsheet from running a cell as a formula.

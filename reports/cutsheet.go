@@ -177,7 +177,7 @@ func (b *book) key(s *Sheet) {
 			d.line(x, y+h/2+point, x+w, y+h/2+point, pen(soft, point/2))
 		}, "selvage")
 	}
-	add(func(x, y, w, h units.Length) { d.badge(x+w/2, y+h/2, 1) }, "first cut of a step")
+	add(func(x, y, w, h units.Length) { d.badge(x+w/2, y+h/2, badge, 1) }, "first cut of a step")
 	b.y += 4 * point
 }
 

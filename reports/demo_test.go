@@ -20,6 +20,9 @@ import (
 // demo is the embedded plan, solved once with little effort.
 func demo(t *testing.T) *plan.Result {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("solving the demo takes a second, and many under the race detector")
+	}
 	r, err := solvedDemo()
 	require.NoError(t, err)
 	return r

@@ -30,6 +30,9 @@ func (d *diagram) label(r pack.Rect, letter string, kept bool) {
 		small.Size = 8 * point
 	}
 	pad := 3 * point
+	if kept {
+		pad = 6 * point // within the dashed line
+	}
 	set := func(dx, dy units.Length, s string, f Font) {
 		// dx and dy are measured from the middle, as the text is read.
 		if up {
@@ -40,7 +43,7 @@ func (d *diagram) label(r pack.Rect, letter string, kept bool) {
 	}
 	wide, narrow := small.width(text)+2*pad, big.width(letter)+2*pad
 	switch {
-	case wide <= w && big.Size+small.Size+5*point <= h:
+	case wide <= w && big.Size+small.Size+2*pad-point <= h:
 		set(0, -small.Size/2+big.Size/3-point/2, letter, big)
 		set(0, big.Size/3+small.Size*4/5+point/2, text, small)
 	case narrow+wide <= w && h >= 8*point:

@@ -58,10 +58,7 @@ type tiling struct {
 // tile chooses the largest scale at which the sheet fits a box on paper; if its
 // pieces get too small to read there, a larger scale and several boxes.
 func (s *Sheet) tile(w, h units.Length) tiling {
-	small := s.W + s.H
-	for _, p := range s.Pieces {
-		small = min(small, p.W, p.H)
-	}
+	small := s.smallest()
 	fits := scale(2)
 	for fits.paper(s.RawW) > w || fits.paper(s.RawH) > h {
 		fits = fits.next()
@@ -78,6 +75,15 @@ func (s *Sheet) tile(w, h units.Length) tiling {
 		at = next
 	}
 	return tiling{at, s.views(at, w, h)}
+}
+
+// smallest is the shortest side of the sheet's pieces.
+func (s *Sheet) smallest() units.Length {
+	small := s.W + s.H
+	for _, p := range s.Pieces {
+		small = min(small, p.W, p.H)
+	}
+	return small
 }
 
 // raw is the whole cloth in the sheet's measures.

@@ -49,6 +49,7 @@ func (d *diagram) grain() {
 // badges numbers the first cut of every step: outside the edge that is squared,
 // else on the cut's line near its left or upper end.
 func (d *diagram) badges() {
+	r := min(badge, max(4*point, d.at.paper(d.s.smallest())/4))
 	for _, st := range d.s.Steps {
 		l := st.Line
 		x, y := l.X1, max(l.Y1, l.Y2)
@@ -63,12 +64,12 @@ func (d *diagram) badges() {
 			continue
 		}
 		px, py := d.x(x), d.y(y)
-		out := badge + d.at.paper(d.s.Edges[st.Edge].Trim) + point
+		out := r + d.at.paper(d.s.Edges[st.Edge].Trim) + point
 		switch {
 		case !st.Squares && st.Axis == pack.Y:
-			px += badge + 2*point
+			px += r + 2*point
 		case !st.Squares:
-			py += badge + 2*point
+			py += r + 2*point
 		case st.Edge == Left:
 			px -= out
 		case st.Edge == Right:
@@ -78,18 +79,19 @@ func (d *diagram) badges() {
 		case st.Edge == Top:
 			py -= out
 		}
-		d.badge(px, py, st.Number)
+		d.badge(px, py, r, st.Number)
 	}
 }
 
+// badge is the radius of a number; where pieces are small it shrinks.
 const badge = 11 * point / 2
 
-func (d *Drawing) badge(x, y units.Length, n int) {
+func (d *Drawing) badge(x, y, r units.Length, n int) {
 	text := strconv.Itoa(n)
-	font := Font{Size: 7 * point, Bold: true, Colour: ink, Align: Middle}
+	font := Font{Size: r * 5 / 4, Bold: true, Colour: ink, Align: Middle}
 	if len(text) > 2 {
-		font.Size = 5 * point
+		font.Size = r * 7 / 8
 	}
-	d.circle(x, y, badge, Style{Fill: white, Stroke: ink, Width: 3 * point / 4})
+	d.circle(x, y, r, Style{Fill: white, Stroke: ink, Width: 3 * point / 4})
 	d.text(x, y+font.Size*7/20, text, font)
 }

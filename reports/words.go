@@ -56,9 +56,14 @@ func thousands(n int64) string {
 	return sign + s
 }
 
-// money writes an amount in the smallest coin with its sign, "$12.50".
+// money writes an amount in the smallest coin with its sign, "$12.50"; a blank
+// after the sign is kept.
 func money(sign string, coins int64) string {
-	return fmt.Sprintf("%s%s.%02d", plain(sign), thousands(coins/100), coins%100)
+	blank := ""
+	if strings.HasSuffix(sign, " ") {
+		blank = " "
+	}
+	return fmt.Sprintf("%s%s%s.%02d", plain(sign), blank, thousands(coins/100), coins%100)
 }
 
 // percent is 100 part / whole with one decimal; 0 of nothing is 0.
