@@ -106,6 +106,9 @@ func TestLayoutOfTheDemo(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, complete(t, text).Fabrics, 4)
 
+	if testing.Short() {
+		return
+	}
 	// Once more into the same folder, printed instead: the same bytes.
 	again := invoke(t, "layout", "--effort", "quick", "--json")
 	assert.Equal(t, exitDone, again.code)
