@@ -56,5 +56,5 @@ fabrics: {navy dot: {buy: [fat quarter]}}
 	// Output:
 	// plan.yaml:3:24: ball: unknown unit "inn" in "3 inn": write in, cm, mm, m, yd or ft
 	// plan.yaml:3:68: unknown key "cuont" in a piece: did you mean "count"?
-	// plan.yaml:4:18: ornament "harbor star" is not defined: did you mean "harbour star"?
+	// plan.yaml:4:19: ornament "harbor star" is not defined: did you mean "harbour star"?
 }
