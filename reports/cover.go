@@ -74,7 +74,11 @@ func (b *book) shopping() {
 	b.heading("To buy", 30*point)
 	if len(s.Lines) == 0 {
 		b.y += 4 * point
-		b.line("Nothing: the stash holds it all.", body(Start))
+		text := "Nothing: the stash holds it all."
+		if len(b.r.Missing) > 0 || len(b.r.Sheets) == 0 {
+			text = "Nothing."
+		}
+		b.line(text, body(Start))
 		return
 	}
 	rows := make([][]string, len(s.Lines))

@@ -47,7 +47,7 @@ func TestDemoResultPassesTheIndependentCheck(t *testing.T) {
 	} else if err != nil {
 		t.Skip("python3 is not installed")
 	}
-	for name, r := range map[string]*plan.Result{"demo": demo(t), "fair": fair(t)} {
+	for name, r := range map[string]*plan.Result{"demo": demo(t), "fair": fair(t), "unpriced": unpriced(t)} {
 		var b bytes.Buffer
 		require.NoError(t, New(r).WriteJSON(&b))
 		check := exec.Command(python, tool, "-")

@@ -151,3 +151,20 @@ func sailcloth(p *plan.Plan) plan.FabricResult {
 		Priced: true,
 	}
 }
+
+// unpriced is the fair without prices: the area bought is the goal, and proved
+// least by a bound sharper than that of the areas alone.
+func unpriced(t *testing.T) *plan.Result {
+	r := fair(t)
+	for i := range r.Fabrics {
+		f := &r.Fabrics[i]
+		f.Priced, f.Problem.Goal = false, pack.LeastArea
+		s := &f.Solution
+		s.Cost, s.Bound, s.Status, s.ProvedBy = int64(s.Area), int64(s.Area), pack.Proved, "area"
+		require.NoError(t, pack.Check(f.Problem, *s))
+	}
+	for i := range r.Shopping {
+		r.Shopping[i].Price = nil
+	}
+	return r
+}

@@ -70,3 +70,25 @@ func TestJSONHashCoversEverythingAboveIt(t *testing.T) {
 	require.NoError(t, json.Unmarshal(b.Bytes(), &doc))
 	assert.Equal(t, fmt.Sprintf("%x", sha256.Sum256(b.Bytes()[:at])), doc.Hash)
 }
+
+func TestUnpricedPlanCountsArea(t *testing.T) {
+	r := unpriced(t)
+	rep := New(r)
+	var b bytes.Buffer
+	require.NoError(t, rep.WriteJSON(&b))
+	var doc struct {
+		Fabrics []struct {
+			Price  *int
+			Area   struct{ Bought, Bound int64 }
+			Sheets []struct{ Cost *int }
+		}
+	}
+	require.NoError(t, json.Unmarshal(b.Bytes(), &doc))
+	for _, f := range doc.Fabrics {
+		assert.Nil(t, f.Price)
+		assert.Equal(t, f.Area.Bought, f.Area.Bound)
+		assert.Nil(t, f.Sheets[0].Cost)
+	}
+	assert.Empty(t, rep.Shopping.Total)
+	assert.Equal(t, "proved best: nothing that holds all pieces needs less cloth bought (area)", rep.Fabrics[0].Standing)
+}

@@ -100,6 +100,11 @@ func (r *Report) fabricJSON(f *plan.FabricResult, sheets []Sheet) fabricJSON {
 		Fabric: f.Need.Fabric, Kerf: f.Problem.Rules.Kerf, Status: sol.Status.String(), Passes: f.Passes,
 		Pieces: []pieceJSON{}, Area: areaJSON{Bought: sol.Area, Bound: &sol.AreaBound},
 	}
+	if !f.Priced {
+		// The area is the goal then, and its bound may be the sharper one.
+		least := max(sol.AreaBound, units.Area(sol.Bound))
+		out.Area.Bound = &least
+	}
 	for i, p := range f.Problem.Pieces {
 		q := pieceJSON{ID: p.ID, W: p.W, H: p.H, Demand: p.Demand, Turn: p.Turn}
 		if i < len(sol.Missing) {
