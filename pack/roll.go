@@ -71,7 +71,7 @@ func (s *solver) roll(ctx context.Context) (bound int64, name string, stopped bo
 		return 0, "", false, err
 	}
 	s.take(sc, search.Run(ctx, &sc.model, o))
-	if err := r.first(ctx); err != nil {
+	if err := r.first(); err != nil {
 		return 0, "", false, err
 	}
 	if err := r.each(ctx); err != nil {
@@ -183,10 +183,11 @@ func tooLittle(m *model.Problem) bool {
 }
 
 // first finds a length from which insertion cuts everything, going up from low
-// in growing strides, and lowers high to it.
-func (r *rollSearch) first(ctx context.Context) error {
+// in growing strides, and lowers high to it. It does not stop for a context: it
+// is soon done, and without it there is no answer at all.
+func (r *rollSearch) first() error {
 	stride := r.p.Roll.Step
-	for l, n := r.low, 1; l <= r.high && ctx.Err() == nil; n++ {
+	for l, n := r.low, 1; l <= r.high; n++ {
 		sc, sunk, err := r.sunkModel(l)
 		if err != nil {
 			return err
