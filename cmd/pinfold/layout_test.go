@@ -188,14 +188,19 @@ func TestInterruptedInTheMiddle(t *testing.T) {
 	}
 }
 
+// The first answer comes fast enough to be given whatever happens.
 func TestInterruptedBeforeItBegan(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
 	dir := filepath.Join(t.TempDir(), "out")
 	s := invokeContext(ctx, "layout", "--out", dir)
 	assert.Equal(t, exitInterrupted, s.code, s.errors)
-	if text, err := os.ReadFile(filepath.Join(dir, "result.json")); err == nil {
-		complete(t, text)
+	text, err := os.ReadFile(filepath.Join(dir, "result.json"))
+	require.NoError(t, err)
+	for _, f := range complete(t, text).Fabrics {
+		for _, p := range f.Pieces {
+			assert.Zero(t, p.Missing, "%s %s", f.Fabric, p.ID)
+		}
 	}
 }
 
@@ -208,11 +213,6 @@ func TestMaxTimeStopsWithTheBest(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join(dir, "result.json"))
 	require.NoError(t, err)
 	assert.True(t, complete(t, text).Stopped)
-	if s.code == exitShort {
-		// A slow machine may not come to a first layout of each fabric.
-		assert.Contains(t, s.errors, "pinfold: the time was up before every piece had its place")
-		return
-	}
 	assert.Equal(t, exitDone, s.code, s.errors)
 }
 
