@@ -1,6 +1,9 @@
 package blocks
 
-import "pinfold/pack/internal/model"
+import (
+	"pinfold/pack/internal/dp"
+	"pinfold/pack/internal/model"
+)
 
 // FillOptions steer a [FillSearch].
 type FillOptions struct {
@@ -21,6 +24,7 @@ type FillSearch struct {
 	prices  *prices
 	out     *outside
 	enum    *enumeration
+	bounded *dp.Bounded
 
 	best  model.Pattern
 	worth int64
@@ -29,19 +33,43 @@ type FillSearch struct {
 
 	phase phase
 	steps int64
-	probe probe
-	limit int
+	rough *prices // while prices are found on coarse measures
+	// patience is the step at which probes without prices end; negative before
+	// them, 0 when there are prices.
+	patience int64
+	probe    probe
+	limit    int
 }
 
 type phase uint8
 
 const (
-	pricing phase = iota
-	relaxing
+	unlimited phase = iota // copies without limit
+	pricing                // prices, at first on coarse measures
+	relaxing               // the relaxation at the best prices
 	reversing
 	probing
 	finished
 )
+
+// How many rectangles a relaxation may tell apart: when the demands cannot bind
+// or are not yet known to; when they do; and for a first idea of the prices.
+const (
+	mostCells   = 14_000_000
+	pricedCells = 1_000_000
+	roughCells  = 12_000
+)
+
+// The first idea of the prices is found by long steps, what is left to find on
+// the full measures by short ones.
+var (
+	roughPace = pace{0.03, 0.0002, 120}
+	finePace  = pace{0.002, 0.00003, 40}
+	wholePace = pace{0.03, 0.00003, 160}
+)
+
+// fineSteps bounds the work for prices on full measures.
+const fineSteps = 300_000 * stepsPerUnit
 
 // probe is the present enumeration: for all layouts of a value, or with few
 // blocks of each size for a good one.
@@ -56,12 +84,12 @@ type probe struct {
 }
 
 // stepsPerUnit is how many steps of the inner loops make a unit of work.
-const stepsPerUnit = 600
+const stepsPerUnit = 400
 
 // NewFill prepares the search for the most valuable layout of one stock of pr.
 // Every item has a positive value. Bad areas are not for this search.
 func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
-	f := &FillSearch{s: newSheet(pr, o.Stock), best: model.Pattern{Stock: o.Stock}}
+	f := &FillSearch{s: newSheet(pr, o.Stock, mostCells), best: model.Pattern{Stock: o.Stock}}
 	f.value = make([]int64, len(pr.Items))
 	f.counted = make([]bool, len(pr.Items))
 	for _, it := range pr.Items {
@@ -79,14 +107,13 @@ func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
 	}
 	f.pack = newPacking(f.s.demand, f.counted)
 	f.relax = newRelax(f.s)
-	f.prices = newPrices(f.s, f.relax, f.value, f.counted, false, f.bound)
-	f.out = newOutside(f.relax)
+	f.prices = newPrices(f.relax, f.s.demand, f.value, f.counted, false, f.bound)
+	f.patience = -1
 	f.limit = o.Memory
 	if f.limit == 0 {
 		f.limit = 200 << 20
 	}
 	f.limit /= 80 + 8*f.pack.words
-	f.probe = probe{room: 20_000, width: 1}
 	return f
 }
 
@@ -131,47 +158,124 @@ func (f *FillSearch) Run(budget int64) (spent int64, more bool) {
 
 func (f *FillSearch) work(steps int64) {
 	switch f.phase {
-	case pricing:
-		before := f.relax.steps
-		rounds := f.prices.rounds
-		f.prices.run(min(steps, 1_000_000), f.worth, f.offerOver)
-		f.steps += max(f.relax.steps-before, 0) + int64(f.prices.rounds-rounds)*f.relax.steps + 1
-		if f.prices.bound >= 0 {
-			by := "unlimited copies"
-			if f.prices.rounds > 1 {
-				by = "priced copies"
+	case unlimited, pricing:
+		if f.rough != nil {
+			f.steps += 1 + 2*f.rough.run(steps/2+1, f.worth, nil)
+			if f.rough.done {
+				with := finePace
+				with.rounds = int(min(int64(with.rounds), 5+fineSteps/(2*f.relax.steps)))
+				f.prices.refine(f.rough.bestPrice, with)
+				f.rough = nil
 			}
-			f.lower(f.prices.bound/f.prices.scale, by)
+			return
 		}
-		if f.prices.done || f.prices.rounds > 0 && f.steps > 400_000*stepsPerUnit {
-			f.prices.set(f.prices.bestPrice)
-			f.phase = relaxing
-		}
+		f.steps += 1 + 2*f.prices.run(steps/2+1, f.worth, f.offerOver)
+		f.price()
 	case relaxing:
 		before := f.relax.steps
-		if f.relax.run(steps) {
-			f.out.start()
-			f.phase = reversing
+		if f.relax.run(steps/2 + 1) {
+			f.reverse()
 		}
-		f.steps += f.relax.steps - before
+		f.steps += 2 * (f.relax.steps - before)
 	case reversing:
 		before := f.out.steps
-		if f.out.run(steps) {
+		if f.out.run(steps/2 + 1) {
 			f.enum = newEnumeration(f.s, f.pack, f.out)
 			f.enum.worth, f.enum.value = f.prices.worth, f.value
 			f.enum.scale, f.enum.base = f.prices.scale, f.prices.base(f.prices.bestPrice)
+			f.probe = probe{room: 20_000, width: 1}
+			if f.patience < 0 {
+				f.patience = 2*f.steps + 100_000*stepsPerUnit
+			}
 			f.phase = probing
 		}
-		f.steps += f.out.steps - before
+		f.steps += 2 * (f.out.steps - before)
 	case probing:
+		if f.patience > 0 && f.steps > f.patience {
+			f.reprice()
+			return
+		}
 		f.enumerate(steps)
 	}
+}
+
+// price goes from one phase of pricing to the next.
+func (f *FillSearch) price() {
+	p := f.prices
+	if p.bound < 0 {
+		return
+	}
+	by := "priced copies"
+	if f.phase == unlimited {
+		by = "unlimited copies"
+	}
+	f.lower(p.bound/p.scale, by)
+	switch {
+	case f.bound <= f.worth:
+		f.phase = finished
+	case f.phase == unlimited:
+		// The demands bind. Without prices the bound may be good enough.
+		if f.s.cells() > pricedCells {
+			f.s = newSheet(f.s.pr, f.s.stock, pricedCells)
+			f.relax = newRelax(f.s)
+			p.relax, p.bound = f.relax, -1
+			p.set(p.bestPrice)
+			f.phase = relaxing
+			return
+		}
+		f.reverse()
+	case f.phase == pricing && p.done:
+		p.set(p.bestPrice)
+		f.phase = relaxing
+	}
+}
+
+// reprice looks for better prices.
+func (f *FillSearch) reprice() {
+	f.patience = 0
+	f.phase = pricing
+	if f.s.cells() <= roughCells {
+		f.prices.refine(nil, wholePace)
+		return
+	}
+	f.rough = newPrices(newRelax(newSheet(f.s.pr, f.s.stock, roughCells)), f.s.demand, f.value, f.counted, false, 0)
+	f.rough.scale = f.prices.scale
+	f.rough.refine(nil, roughPace)
+}
+
+// reverse goes on from a relaxation at the best prices to what fits outside.
+func (f *FillSearch) reverse() {
+	p := f.prices
+	f.guess()
+	if p.bound < 0 {
+		p.bound = f.relax.best[len(f.relax.best)-1] + p.base(p.bestPrice)
+	}
+	f.out = newOutside(f.relax)
+	f.out.start(p.scale*(f.worth+1) - p.base(p.bestPrice))
+	f.phase = reversing
 }
 
 // offerOver takes a layout that may exceed the demands.
 func (f *FillSearch) offerOver(placed []model.Placed) {
 	f.offer(f.s.within(placed, f.value))
 	f.steps += int64(len(placed)) * int64(len(f.s.shapes)+50)
+}
+
+// guess takes a layout found by keeping one filling for each rectangle, pieces
+// counting what they are worth to the relaxation.
+func (f *FillSearch) guess() {
+	if f.s.pr.Stages > 0 {
+		return
+	}
+	if f.bounded == nil {
+		f.bounded = dp.NewBounded(f.s.pr.Items)
+	}
+	worth := make([]int64, len(f.value))
+	for i, w := range f.prices.worth {
+		worth[i] = max(w, 0)
+	}
+	f.offer(f.bounded.Fill(f.s.w, f.s.h, worth, f.s.demand))
+	f.steps += f.bounded.Work() * stepsPerUnit
 }
 
 // offer takes a layout within the demands.

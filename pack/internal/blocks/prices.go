@@ -5,11 +5,14 @@ import "pinfold/pack/internal/model"
 // prices looks for the best Lagrangian bound on a sheet: each copy taken costs a
 // price, each copy demanded returns it, and the demands are forgotten. The
 // bound holds for any prices that are not negative, and for any prices at all
-// when every piece must be taken. They follow the usual subgradient steps, in
-// whole numbers so that every bound is exact.
+// when every piece must be taken. They move along an average of the latest
+// fillings' excess over the demands, from the best prices so far (Barahona &
+// Anbil, The volume algorithm, Mathematical Programming 87, 2000), by steps
+// that aim a little below the best bound. Prices are rounded to whole numbers,
+// so that every bound is exact.
 type prices struct {
-	s       *sheet
 	relax   *relax
+	demand  []int
 	free    bool   // prices may be negative
 	counted []bool // items with a price
 	value   []int64
@@ -17,20 +20,28 @@ type prices struct {
 
 	price, bestPrice []int64
 	worth            []int64
-	bound            int64 // scaled, of bestPrice
-	share            int64 // of the full step, in sixteenths
-	stalled          int
-	rounds           int
+	bound            int64   // scaled, of bestPrice; -1 before the first
+	aim              float64 // how far below the bound a step aims, as a part of it
+	mean             []float64
+	failed, rounds   int
+	trials           int // left
 	begun, done      bool
-	over             []int // by how much the last filling exceeds the demands
+	pace             pace
 }
 
-func newPrices(s *sheet, r *relax, value []int64, counted []bool, free bool, limit int64) *prices {
+// pace is how steps aim: first and at most at that part of the bound below it,
+// until they would aim at less than the last, or for so many rounds.
+type pace struct {
+	first, last float64
+	rounds      int
+}
+
+func newPrices(r *relax, demand []int, value []int64, counted []bool, free bool, limit int64) *prices {
 	n := len(value)
 	p := &prices{
-		s: s, relax: r, free: free, counted: counted, value: value, scale: 1,
+		relax: r, demand: demand, free: free, counted: counted, value: value, scale: 1,
 		price: make([]int64, n), bestPrice: make([]int64, n), worth: make([]int64, n),
-		over: make([]int, n), share: 16, bound: -1,
+		mean: make([]float64, n), bound: -1,
 	}
 	for limit*p.scale < 1<<44 && p.scale < 64 {
 		p.scale *= 2
@@ -38,10 +49,23 @@ func newPrices(s *sheet, r *relax, value []int64, counted []bool, free bool, lim
 	return p
 }
 
+// refine goes on from the best prices, first trying towards others: whole, half
+// and a quarter of the way, until they are better.
+func (p *prices) refine(towards []int64, with pace) {
+	p.pace, p.aim = with, with.first
+	p.failed, p.rounds, p.begun, p.done = 0, 0, false, false
+	p.trials = 0
+	copy(p.price, p.bestPrice)
+	if towards != nil {
+		p.trials = 3
+		copy(p.price, towards)
+	}
+}
+
 // base is what the prices return for the demands.
 func (p *prices) base(price []int64) (b int64) {
 	for i, c := range price {
-		b += c * int64(p.s.demand[i])
+		b += c * int64(p.demand[i])
 	}
 	return b
 }
@@ -54,75 +78,96 @@ func (p *prices) set(price []int64) {
 	p.relax.start(p.worth)
 }
 
-// run works for about the given number of relaxation steps, and calls seen with
-// every filling found. goal is the value known to be reached.
-func (p *prices) run(steps, goal int64, seen func([]model.Placed)) {
-	for before := p.relax.steps; !p.done; before = 0 {
-		if !p.begun {
-			p.set(p.price)
-			p.begun, before = true, 0
-		}
-		if !p.relax.run(steps) {
-			return
-		}
-		steps -= p.relax.steps - before
+// run works for about the given number of steps, or until one more filling is
+// known, and returns the steps taken. goal is the value known to be reached;
+// seen is called with the filling.
+func (p *prices) run(steps, goal int64, seen func([]model.Placed)) int64 {
+	if !p.begun {
+		p.set(p.price)
+		p.begun = true
+	}
+	before := p.relax.steps
+	if p.relax.run(steps) {
 		p.begun = false
 		p.step(goal, seen)
-		if steps <= 0 {
-			return
-		}
 	}
+	return p.relax.steps - before
 }
 
 // step judges a completed relaxation and moves the prices.
 func (p *prices) step(goal int64, seen func([]model.Placed)) {
 	total := p.relax.best[len(p.relax.best)-1] + p.base(p.price)
 	p.rounds++
-	if p.bound < 0 || total < p.bound {
-		if p.bound >= 0 && p.bound-total < (p.bound-p.scale*goal)/200 {
-			p.stalled++
-		} else {
-			p.stalled = 0
+	placed := p.relax.pattern()
+	if seen != nil && p.relax.exact() {
+		seen(placed)
+	}
+	p.average(placed)
+	switch {
+	case p.bound < 0 || total <= p.bound:
+		if p.bound >= 0 && float64(p.bound-total) > p.aim*float64(p.bound)/4 {
+			p.aim = min(p.aim*1.5, p.pace.first)
+			p.failed = 0
 		}
-		p.bound = total
+		p.bound, p.trials = total, 0
 		copy(p.bestPrice, p.price)
-	} else {
-		p.stalled++
-	}
-	if p.stalled >= 4 {
-		p.share /= 2
-		p.stalled = 0
-		copy(p.price, p.bestPrice)
-	}
-	placed, ok := p.relax.pattern()
-	if !ok || p.bound/p.scale <= goal || p.share == 0 {
-		p.done = true
+	case p.trials > 1:
+		p.trials--
+		for i := range p.price {
+			p.price[i] = (p.price[i] + p.bestPrice[i]) / 2
+		}
 		return
+	default:
+		p.trials = 0
+		if p.failed++; p.failed >= 3 {
+			p.aim /= 2
+			p.failed = 0
+		}
 	}
-	seen(placed)
-	for i := range p.over {
-		p.over[i] = -p.s.demand[i]
+	if p.bound/p.scale <= goal || p.aim < p.pace.last || p.rounds >= p.pace.rounds || !p.move() {
+		p.done = true
 	}
+}
+
+// average adds the copies of a filling to the mean.
+func (p *prices) average(placed []model.Placed) {
+	share := 0.15
+	if p.rounds == 1 {
+		share = 1
+	}
+	now := make([]int, len(p.mean))
 	for _, q := range placed {
-		p.over[q.Item]++
+		now[q.Item]++
 	}
-	norm := int64(0)
-	for i, d := range p.over {
-		if !p.counted[i] || d < 0 && p.price[i] == 0 && !p.free {
-			p.over[i] = 0
+	for i := range p.mean {
+		p.mean[i] = float64((1-share)*p.mean[i]) + float64(share*float64(now[i]))
+	}
+}
+
+// move sets the prices to try next, and tells whether they are new.
+func (p *prices) move() bool {
+	over := make([]float64, len(p.mean))
+	norm := 0.0
+	for i, m := range p.mean {
+		d := m - float64(p.demand[i])
+		if !p.counted[i] || d < 0 && p.bestPrice[i] == 0 && !p.free {
 			continue
 		}
-		norm += int64(d) * int64(d)
+		over[i] = d
+		norm += float64(d * d)
 	}
-	if norm == 0 {
-		p.done = true
-		return
+	if norm < 1e-9 {
+		return false
 	}
-	gap := total - p.scale*goal
-	for i, d := range p.over {
-		p.price[i] += gap * int64(d) / norm * p.share / 16
+	step := float64(p.aim*float64(p.bound)) / norm
+	moved := false
+	for i, d := range over {
+		c := p.bestPrice[i] + int64(step*d)
 		if !p.free {
-			p.price[i] = max(p.price[i], 0)
+			c = max(c, 0)
 		}
+		moved = moved || c != p.price[i]
+		p.price[i] = c
 	}
+	return moved
 }

@@ -164,13 +164,14 @@ func (r *relax) row(y int) {
 // at is the value of a w x h rectangle.
 func (r *relax) at(w, h int) int64 { return r.best[r.s.cell(w, h)] }
 
-// pattern returns a filling of the whole sheet worth best. In a unit coarser
-// than 1 it may not fit, and none is returned.
-func (r *relax) pattern() ([]model.Placed, bool) {
+// exact tells whether the relaxation knows every measure, so that its fillings
+// fit.
+func (r *relax) exact() bool { return r.s.ax.unit == 1 && r.s.ay.unit == 1 }
+
+// pattern returns a filling of the whole sheet worth best, in the sheet's
+// measures.
+func (r *relax) pattern() []model.Placed {
 	s := r.s
-	if s.ax.unit > 1 || s.ay.unit > 1 {
-		return nil, false
-	}
 	var placed []model.Placed
 	nx := len(s.ax.pos)
 	type region struct{ x, y, px, py int32 }
@@ -201,5 +202,5 @@ func (r *relax) pattern() ([]model.Placed, bool) {
 			placed = append(placed, model.Placed{Item: q.item, X: t.px, Y: t.py, Turned: q.turned})
 		}
 	}
-	return placed, true
+	return placed
 }

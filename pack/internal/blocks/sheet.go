@@ -25,13 +25,10 @@ type sheet struct {
 	ax, ay *measures
 }
 
-// maxCells bounds the rectangles a relaxation tells apart. With more, the
-// measures are taken in a coarser unit.
-const maxCells = 7_000_000
-
 // newSheet keeps the items that fit the stock, their demands trimmed to the
-// copies that fit a sheet of nothing else.
-func newSheet(pr *model.Problem, stock int) *sheet {
+// copies that fit a sheet of nothing else. If more rectangles than cells would
+// be told apart, the measures are taken in a coarser unit.
+func newSheet(pr *model.Problem, stock, cells int) *sheet {
 	st := pr.Stocks[stock]
 	s := &sheet{pr: pr, stock: stock, w: st.W, h: st.H, demand: make([]int, len(pr.Items))}
 	for i, it := range pr.Items {
@@ -59,13 +56,13 @@ func newSheet(pr *model.Problem, stock int) *sheet {
 		ws, hs = append(ws, int(q.w)), append(hs, int(q.h))
 	}
 	s.ax, s.ay = newMeasures(st.W, ws, 1), newMeasures(st.H, hs, 1)
-	for unit := 2; len(s.ax.pos)*len(s.ay.pos) > maxCells; unit++ {
+	for unit := 2; s.cells() > cells; unit += 1 + unit/5 {
 		// A side must not round down to nothing, which would repeat for ever.
 		ux, uy := min(unit, slices.Min(ws)), min(unit, slices.Min(hs))
+		s.ax, s.ay = newMeasures(st.W, ws, ux), newMeasures(st.H, hs, uy)
 		if ux < unit && uy < unit {
 			break
 		}
-		s.ax, s.ay = newMeasures(st.W, ws, ux), newMeasures(st.H, hs, uy)
 	}
 	for i := range s.shapes {
 		q := &s.shapes[i]
