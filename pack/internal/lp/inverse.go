@@ -79,12 +79,12 @@ func (p *Master) rebuild() bool {
 			}
 		}
 	}
-	p.age, p.shifted, p.singular = 0, false, false
+	p.age, p.singular = 0, false
 	ok := true
 	for r := range m {
 		var s float64
 		for k, v := range inv[r*m : r*m+m] {
-			s += v * p.rhs[k]
+			s += v * (p.rhs[k] + p.shiftBy[k])
 		}
 		if s < -feasible {
 			ok = false

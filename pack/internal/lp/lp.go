@@ -57,7 +57,8 @@ type Master struct {
 	pivots   int
 	noise    uint64
 	singular bool // the last rebuild failed
-	shifted  bool // x belongs to shifted right sides
+	shifted  bool // x belongs to the right sides and shiftBy
+	shiftBy  []float64
 
 	enter []float64 // the entering column times the inverse
 }
@@ -73,7 +74,7 @@ func New(sense []Sense, rhs []float64) *Master {
 	p := &Master{
 		m: m, sense: append([]Sense(nil), sense...), rhs: append([]float64(nil), rhs...),
 		basis: make([]int, m), inverse: make([]float64, m*m),
-		x: make([]float64, m), y: make([]float64, m), enter: make([]float64, m),
+		x: make([]float64, m), y: make([]float64, m), enter: make([]float64, m), shiftBy: make([]float64, m),
 	}
 	for r := range m {
 		sign := 1.0
@@ -168,7 +169,8 @@ func (p *Master) start() {
 		}
 		p.basis[r], p.basic[c] = c, true
 	}
-	p.fresh = true
+	p.fresh, p.shifted = true, false
+	clear(p.shiftBy)
 	p.rebuild()
 }
 
@@ -207,8 +209,12 @@ func (p *Master) improve(phaseOne bool) error {
 		p.price(phaseOne)
 		in := p.entering(phaseOne, worth*scale)
 		if in < 0 {
-			if p.shifted && !p.rebuild() && p.singular {
-				return ErrStalled
+			if p.shifted {
+				p.shifted = false
+				clear(p.shiftBy)
+				if !p.rebuild() && p.singular {
+					return ErrStalled
+				}
 			}
 			if p.lowest() >= -feasible {
 				return nil
@@ -254,7 +260,11 @@ func (p *Master) shift() {
 	for r := range p.x {
 		if !p.isArtificial(p.basis[r]) {
 			p.noise = p.noise*6364136223846793005 + 1442695040888963407
-			p.x[r] = max(p.x[r], 0) + (1+float64(p.noise>>40)/(1<<24))*1e-6
+			by := max(p.x[r], 0) - p.x[r] + (1+float64(p.noise>>40)/(1<<24))*1e-6
+			p.x[r] += by
+			for _, e := range p.cols[p.basis[r]].entries {
+				p.shiftBy[e.Row] += by * e.Value
+			}
 		}
 	}
 }
