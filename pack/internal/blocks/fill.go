@@ -26,6 +26,8 @@ type FillSearch struct {
 	enum    *enumeration
 	bounded *dp.Bounded
 
+	goal int64 // if positive, only layouts worth this much matter
+
 	best  model.Pattern
 	worth int64
 	bound int64
@@ -89,32 +91,40 @@ const stepsPerUnit = 400
 // NewFill prepares the search for the most valuable layout of one stock of pr.
 // Every item has a positive value. Bad areas are not for this search.
 func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
-	f := &FillSearch{s: newSheet(pr, o.Stock, mostCells), best: model.Pattern{Stock: o.Stock}}
-	f.value = make([]int64, len(pr.Items))
-	f.counted = make([]bool, len(pr.Items))
+	f := &FillSearch{}
 	for _, it := range pr.Items {
-		f.unit = gcd(f.unit, it.Value)
+		f.value = append(f.value, it.Value)
+	}
+	f.init(pr, o, false)
+	return f
+}
+
+func (f *FillSearch) init(pr *model.Problem, o FillOptions, all bool) {
+	f.s = newSheet(pr, o.Stock, mostCells)
+	f.best.Stock = o.Stock
+	f.counted = make([]bool, len(pr.Items))
+	for _, v := range f.value {
+		f.unit = gcd(f.unit, v)
 	}
 	for i, it := range pr.Items {
-		f.value[i] = it.Value / f.unit
-		f.counted[i] = f.s.demand[i] < most(it, pr.Stocks[o.Stock])
+		f.value[i] /= f.unit
+		f.counted[i] = all || f.s.demand[i] < most(it, pr.Stocks[o.Stock])
 		f.bound += int64(f.s.demand[i]) * f.value[i]
 	}
 	f.by = "every piece"
 	if len(f.s.shapes) == 0 {
 		f.bound, f.phase = 0, finished
-		return f
+		return
 	}
 	f.pack = newPacking(f.s.demand, f.counted)
 	f.relax = newRelax(f.s)
-	f.prices = newPrices(f.relax, f.s.demand, f.value, f.counted, false, f.bound)
+	f.prices = newPrices(f.relax, f.s.demand, f.value, f.counted, all, f.bound)
 	f.patience = -1
 	f.limit = o.Memory
 	if f.limit == 0 {
 		f.limit = 200 << 20
 	}
 	f.limit /= 80 + 8*f.pack.words
-	return f
 }
 
 func gcd(a, b int64) int64 {
@@ -147,7 +157,7 @@ func (f *FillSearch) Proved() bool { return f.bound == f.worth }
 func (f *FillSearch) Run(budget int64) (spent int64, more bool) {
 	start := f.steps
 	for end := f.steps + budget*stepsPerUnit; f.steps < end && f.phase != finished; {
-		if f.bound <= f.worth {
+		if f.settled() {
 			f.phase = finished
 			break
 		}
@@ -156,11 +166,22 @@ func (f *FillSearch) Run(budget int64) (spent int64, more bool) {
 	return (f.steps - start + stepsPerUnit - 1) / stepsPerUnit, f.phase != finished
 }
 
+// settled tells whether nothing better can be of interest.
+func (f *FillSearch) settled() bool { return f.bound < f.next() }
+
+// next is the least value that would be of interest.
+func (f *FillSearch) next() int64 {
+	if f.worth < f.goal {
+		return f.goal
+	}
+	return f.worth + 1
+}
+
 func (f *FillSearch) work(steps int64) {
 	switch f.phase {
 	case unlimited, pricing:
 		if f.rough != nil {
-			f.steps += 1 + 2*f.rough.run(steps/2+1, f.worth, nil)
+			f.steps += 1 + 2*f.rough.run(steps/2+1, f.next()-1, nil)
 			if f.rough.done {
 				with := finePace
 				with.rounds = int(min(int64(with.rounds), 5+fineSteps/(2*f.relax.steps)))
@@ -169,7 +190,7 @@ func (f *FillSearch) work(steps int64) {
 			}
 			return
 		}
-		f.steps += 1 + 2*f.prices.run(steps/2+1, f.worth, f.offerOver)
+		f.steps += 1 + 2*f.prices.run(steps/2+1, f.next()-1, f.offerOver)
 		f.price()
 	case relaxing:
 		before := f.relax.steps
@@ -211,7 +232,7 @@ func (f *FillSearch) price() {
 	}
 	f.lower(p.bound/p.scale, by)
 	switch {
-	case f.bound <= f.worth:
+	case f.settled():
 		f.phase = finished
 	case f.phase == unlimited:
 		// The demands bind. Without prices the bound may be good enough.
@@ -238,7 +259,7 @@ func (f *FillSearch) reprice() {
 		f.prices.refine(nil, wholePace)
 		return
 	}
-	f.rough = newPrices(newRelax(newSheet(f.s.pr, f.s.stock, roughCells)), f.s.demand, f.value, f.counted, false, 0)
+	f.rough = newPrices(newRelax(newSheet(f.s.pr, f.s.stock, roughCells)), f.s.demand, f.value, f.counted, f.prices.free, 0)
 	f.rough.scale = f.prices.scale
 	f.rough.refine(nil, roughPace)
 }
@@ -251,7 +272,7 @@ func (f *FillSearch) reverse() {
 		p.bound = f.relax.best[len(f.relax.best)-1] + p.base(p.bestPrice)
 	}
 	f.out = newOutside(f.relax)
-	f.out.start(p.scale*(f.worth+1) - p.base(p.bestPrice))
+	f.out.start(p.scale*f.next() - p.base(p.bestPrice))
 	f.phase = reversing
 }
 
@@ -296,10 +317,10 @@ func (f *FillSearch) enumerate(steps int64) {
 	if !p.begun {
 		p.begun = true
 		if p.narrow {
-			p.target = f.worth + 1 + (f.bound-f.worth-1)*p.lift/256
+			p.target = f.next() + (f.bound-f.next())*p.lift/256
 			e.start(p.target, min(max(p.room, 20_000), f.limit), p.width)
 		} else {
-			p.target = max(f.worth+1, f.bound-p.step)
+			p.target = max(f.next(), f.bound-p.step)
 			e.start(p.target, min(p.room, f.limit), 0)
 		}
 	}
@@ -316,7 +337,7 @@ func (f *FillSearch) enumerate(steps int64) {
 	p.begun = false
 	if !e.cut && end != running {
 		// Every block there is was built: nothing is worth the target.
-		f.lower(max(e.target-1, f.worth), "every block")
+		f.lower(e.target-1, "every block")
 	}
 	switch {
 	case p.narrow:
