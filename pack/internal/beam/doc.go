@@ -26,6 +26,7 @@
 //	0  area used / area packed
 //	1  waste rate / mean area of the packed pieces, where rates below 2 % are
 //	   pressed together to 1 % + rate / 2
+//	2  (10 % + waste rate) / mean area of the packed pieces
 //	4  area used / value packed                              (Fill)
 //	5  area used / value packed / mean area of the pieces    (Fill)
 //

@@ -57,7 +57,8 @@ func (s *Search) continueSheet(nd *node, parent int32, left []int32) bool {
 	restA := fam.long - nd.x1c
 
 	minA, minB := int32(math.MaxInt32), int32(math.MaxInt32)
-	var inRow, inStrip, widensRow, widensStrip, opens bool
+	var inRow, inStrip bool
+	row, strip, rest := s.inRow[:0], s.inStrip[:0], s.inRest[:0]
 	shapes := s.shapes[nd.axis]
 	for j := range shapes {
 		sh := &shapes[j]
@@ -66,53 +67,44 @@ func (s *Search) continueSheet(nd *node, parent int32, left []int32) bool {
 		}
 		minA, minB = min(minA, sh.a), min(minB, sh.b)
 		if sh.a <= rowMaxA && sh.b <= rowMaxB {
-			widensRow = true
+			row = append(row, int32(j))
 			inRow = inRow || sh.a <= rowA && sh.b <= rowB
 		}
-		if sh.b <= stripB && sh.a <= stripMaxA {
-			widensStrip = true
+		if sh.a <= stripMaxA && sh.b <= stripB {
+			strip = append(strip, int32(j))
 			inStrip = inStrip || sh.a <= stripA
 		}
-		opens = opens || sh.a <= restA && sh.b <= fam.across
+		if sh.a <= restA && sh.b <= fam.across {
+			rest = append(rest, int32(j))
+		}
 	}
+	s.inRow, s.inStrip, s.inRest = row, strip, rest
 	s.spent += int64(3 * len(shapes))
 	fam.minA, fam.minB = minA, minB
-	if widensRow {
-		for j := range shapes {
-			sh := &shapes[j]
-			if left[sh.item] > 0 && sh.a <= rowMaxA && sh.b <= rowMaxB {
-				x3 := nd.x3 + sh.a
-				s.emit(&fam, int32(j), sh, sameRow, front{
-					nd.x1p, max(nd.x1c, x3), nd.y2p, max(nd.y2c, nd.y2p+sh.b), x3, nd.kind, nd.axis})
-			}
-		}
+	for _, j := range row {
+		sh := &shapes[j]
+		x3 := nd.x3 + sh.a
+		s.emit(&fam, j, sh, sameRow, front{
+			nd.x1p, max(nd.x1c, x3), nd.y2p, max(nd.y2c, nd.y2p+sh.b), x3, nd.kind, nd.axis})
 	}
 	if inRow {
 		return true
 	}
-	if widensStrip {
-		for j := range shapes {
-			sh := &shapes[j]
-			if left[sh.item] > 0 && sh.b <= stripB && sh.a <= stripMaxA {
-				x3 := nd.x1p + sh.a
-				s.emit(&fam, int32(j), sh, newRow, front{
-					nd.x1p, max(nd.x1c, x3), nd.y2c, nd.y2c + sh.b, x3, nd.kind, nd.axis})
-			}
-		}
+	for _, j := range strip {
+		sh := &shapes[j]
+		x3 := nd.x1p + sh.a
+		s.emit(&fam, j, sh, newRow, front{
+			nd.x1p, max(nd.x1c, x3), nd.y2c, nd.y2c + sh.b, x3, nd.kind, nd.axis})
 	}
 	if inStrip {
 		return true
 	}
-	if opens {
-		for j := range shapes {
-			sh := &shapes[j]
-			if left[sh.item] > 0 && sh.a <= restA && sh.b <= fam.across {
-				x1c := nd.x1c + sh.a
-				s.emit(&fam, int32(j), sh, newStrip, front{nd.x1c, x1c, 0, sh.b, x1c, nd.kind, nd.axis})
-			}
-		}
+	for _, j := range rest {
+		sh := &shapes[j]
+		x1c := nd.x1c + sh.a
+		s.emit(&fam, j, sh, newStrip, front{nd.x1c, x1c, 0, sh.b, x1c, nd.kind, nd.axis})
 	}
-	return widensRow || widensStrip || opens
+	return len(row)+len(strip)+len(rest) > 0
 }
 
 // openSheets makes the children that begin a sheet of each kind, cut in each
@@ -132,7 +124,7 @@ func (s *Search) openSheets(nd *node, parent int32, left []int32) {
 		}
 		fam.cost = nd.cost + k.cost
 		if s.goal == Pack && s.bestCost < math.MaxInt64 &&
-			(fam.cost >= s.bestCost || s.area-nd.covered > k.area+s.buyable(s.bestCost-1-fam.cost)) {
+			(fam.cost >= s.bestCost || s.hopeless(left, ki, s.bestCost-1-fam.cost)) {
 			continue
 		}
 		fam.hash = nd.hash
@@ -194,7 +186,7 @@ func (s *Search) emit(fam *family, j int32, sh *shape, d depth, f front) {
 		return
 	}
 	st := &p.ring[s.levelOf(covered)%len(p.ring)]
-	g := p.guide(fam.goneDear+fam.weight*float64(used), float64(covered), float64(fam.packed+1), float64(value))
+	g := float32(p.guide(fam.goneDear+fam.weight*float64(used), float64(covered), float64(fam.packed+1), float64(value)))
 	if g > st.pool.worst {
 		p.cut = true
 		return

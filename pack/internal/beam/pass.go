@@ -35,6 +35,8 @@ func (p *pass) guide(used, covered, n, value float64) float64 {
 			rate = 0.01 + rate/2
 		}
 		return rate * n / covered
+	case 2:
+		return (0.1 + max(0, 1-covered/used)) * n / covered
 	case 4:
 		return used / value
 	case 5:
@@ -102,7 +104,6 @@ func (s *Search) endLevel() {
 // it.
 func (s *Search) take(st *stage) {
 	p := &s.pass
-	st.pool.sort()
 	st.nodes, st.left = st.nodes[:0], st.left[:0]
 	if len(st.pool.keys) == 0 {
 		return
@@ -110,12 +111,16 @@ func (s *Search) take(st *stage) {
 	p.chains.reset(p.width)
 	row := s.m + len(s.kinds)
 	s.spent += int64(len(st.pool.keys)) * 60
-	for _, k := range st.pool.keys {
+	ordered := 0
+	for i := range st.pool.keys {
 		if len(st.nodes) == p.width {
 			p.cut = true
 			break
 		}
-		c := &st.pool.slots[k.slot]
+		if i == ordered {
+			ordered = st.pool.sorted(i, p.width-len(st.nodes))
+		}
+		c := &st.pool.slots[st.pool.keys[i].slot]
 		home := &p.ring[c.level]
 		par := &home.nodes[c.parent]
 		n := s.child(c, par)

@@ -6,18 +6,23 @@ import (
 	"slices"
 )
 
-// key orders candidates: by guide, then by tie.
+// key orders candidates: by guide, then by tie. Guides are not negative, so that
+// their bits are in the same order as they.
 type key struct {
-	guide float64
-	tie   uint32
-	slot  int32
+	rank uint64
+	slot int32
 }
 
+func newKey(guide float32, tie uint32, slot int32) key {
+	return key{uint64(math.Float32bits(guide))<<32 | uint64(tie), slot}
+}
+
+func (k key) guide() float32 { return math.Float32frombits(uint32(k.rank >> 32)) }
+
+func (k key) before(o key) bool { return k.rank < o.rank || k.rank == o.rank && k.slot < o.slot }
+
 func compareKeys(a, b key) int {
-	if c := cmp.Compare(a.guide, b.guide); c != 0 {
-		return c
-	}
-	if c := cmp.Compare(a.tie, b.tie); c != 0 {
+	if c := cmp.Compare(a.rank, b.rank); c != 0 {
 		return c
 	}
 	return cmp.Compare(a.slot, b.slot)
@@ -31,16 +36,16 @@ type pool struct {
 	slots []candidate
 	free  []int32
 	keep  int
-	worst float64
+	worst float32
 }
 
 func (p *pool) reset(keep int) {
 	p.keys, p.slots, p.free = p.keys[:0], p.slots[:0], p.free[:0]
 	p.keep = keep
-	p.worst = math.Inf(1)
+	p.worst = math.MaxFloat32
 }
 
-func (p *pool) add(guide float64, tie uint32, c candidate) {
+func (p *pool) add(guide float32, tie uint32, c candidate) {
 	var slot int32
 	if n := len(p.free); n > 0 {
 		slot = p.free[n-1]
@@ -50,7 +55,7 @@ func (p *pool) add(guide float64, tie uint32, c candidate) {
 		slot = int32(len(p.slots))
 		p.slots = append(p.slots, c)
 	}
-	p.keys = append(p.keys, key{guide, tie, slot})
+	p.keys = append(p.keys, newKey(guide, tie, slot))
 }
 
 func (p *pool) full() bool { return len(p.keys) >= 2*p.keep }
@@ -61,7 +66,7 @@ func (p *pool) shrink() int {
 	selectKeys(p.keys, p.keep)
 	p.worst = 0
 	for _, k := range p.keys[:p.keep] {
-		p.worst = max(p.worst, k.guide)
+		p.worst = max(p.worst, k.guide())
 	}
 	for _, k := range p.keys[p.keep:] {
 		p.free = append(p.free, k.slot)
@@ -70,8 +75,17 @@ func (p *pool) shrink() int {
 	return n
 }
 
-// sort puts the keys in order.
-func (p *pool) sort() { slices.SortFunc(p.keys, compareKeys) }
+// sorted puts the keys from from on, and some more than n of them, in order, and
+// returns how far they are.
+func (p *pool) sorted(from, n int) int {
+	rest := p.keys[from:]
+	n = min(n+n/4, len(rest))
+	if n < len(rest) {
+		selectKeys(rest, n)
+	}
+	slices.SortFunc(rest[:n], compareKeys)
+	return from + n
+}
 
 // selectKeys moves the n least keys to the front (quickselect, median of
 // three).
@@ -79,22 +93,22 @@ func selectKeys(k []key, n int) {
 	lo, hi := 0, len(k)-1
 	for lo < hi {
 		mid := int(uint(lo+hi) >> 1)
-		if compareKeys(k[mid], k[lo]) < 0 {
+		if k[mid].before(k[lo]) {
 			k[mid], k[lo] = k[lo], k[mid]
 		}
-		if compareKeys(k[hi], k[lo]) < 0 {
+		if k[hi].before(k[lo]) {
 			k[hi], k[lo] = k[lo], k[hi]
 		}
-		if compareKeys(k[hi], k[mid]) < 0 {
+		if k[hi].before(k[mid]) {
 			k[hi], k[mid] = k[mid], k[hi]
 		}
 		pivot := k[mid]
 		i, j := lo, hi
 		for i <= j {
-			for compareKeys(k[i], pivot) < 0 {
+			for k[i].before(pivot) {
 				i++
 			}
-			for compareKeys(pivot, k[j]) < 0 {
+			for pivot.before(k[j]) {
 				j--
 			}
 			if i <= j {

@@ -64,18 +64,19 @@ type Search struct {
 	sink   model.Sink
 	staged int // 2 or 3
 
-	m       int // items
-	kinds   []kind
-	shapes  [2][]shape // by the axis of the first cut
-	zob     []uint64   // one an item, then one a kind
-	seed    uint64
-	pieces  int     // copies of all items
-	areas   []int64 // of one copy of each item, with what must be lost beside it
-	area    int64   // of all pieces
-	stride  int64   // area between levels
-	levels  int     // the last level
-	ahead   int     // levels a child may be beyond its parent
-	density []int   // items by value per area, best first; Fill only
+	m        int // items
+	kinds    []kind
+	shapes   [2][]shape // by the axis of the first cut
+	zob      []uint64   // one an item, then one a kind
+	seed     uint64
+	pieces   int       // copies of all items
+	areas    []int64   // of one copy of each item, with what must be lost beside it
+	area     int64     // of all pieces
+	stride   int64     // area between levels
+	levels   int       // the last level
+	ahead    int       // levels a child may be beyond its parent
+	measures []measure // that bound what is left, besides the area
+	density  []int     // items by value per area, best first; Fill only
 
 	configs []config
 	turn    int // index of the configuration that runs
@@ -85,10 +86,13 @@ type Search struct {
 	maxWaste  int64 // most area that may be lost by a solution that beats it
 	closed    bool  // nothing more can be found
 	spent     int64 // work done, thousandths of a unit
-	granted   int64 // work allowed by all calls of Run
+	granted   int64 // work allowed by all calls of Run, likewise
+	told      int64 // units returned by all calls of Run
 	exhausted bool  // a complete pass proved that nothing better exists
 
 	pass pass
+	// Where the remaining shapes fit, while a node is expanded.
+	inRow, inStrip, inRest []int32
 }
 
 var _ model.Engine = (*Search)(nil)
@@ -108,6 +112,7 @@ func New(pr *model.Problem, o Options) *Search {
 	s.enlarge()
 	s.setAreas()
 	s.setLevels()
+	s.setMeasures()
 	s.setTies()
 	s.configs = configs(o, s.firsts(o.First))
 	s.bestCost = math.MaxInt64
@@ -137,7 +142,7 @@ func (s *Search) misfit() bool {
 func configs(o Options, firsts []First) []config {
 	guides := o.Guides
 	if guides == nil {
-		guides = []int{1, 0}
+		guides = []int{2, 1, 0}
 	}
 	var cs []config
 	for _, f := range firsts {
@@ -189,7 +194,6 @@ func (s *Search) beat(cost int64) {
 // did beyond one call's budget is taken off the next, so that the state reached
 // depends only on the sum of the budgets and the calls of Aim between them.
 func (s *Search) Run(budget int64) (spent int64, more bool) {
-	before := s.spent / 1000
 	s.granted += budget * 1000
 	for !s.closed && s.spent < s.granted {
 		s.step()
@@ -197,7 +201,9 @@ func (s *Search) Run(budget int64) (spent int64, more bool) {
 	if s.closed {
 		s.granted = min(s.granted, s.spent)
 	}
-	return s.spent/1000 - before, !s.closed
+	spent = s.spent/1000 - s.told
+	s.told += spent
+	return spent, !s.closed
 }
 
 // step expands one node, or ends a level, or begins a pass.

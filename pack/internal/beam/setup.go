@@ -193,49 +193,17 @@ func (s *Search) setWaste() {
 		budget = 0
 	}
 	if s.bestCost < math.MaxInt64 || s.goal == Strip {
-		s.maxWaste = s.buyable(budget) - s.area
+		s.maxWaste = s.buyable(s.sheetAreas(), budget) - s.area
 	}
 }
 
-// buyable bounds the area that a budget buys: the cheapest area first, the last
-// sheet in part (whole sheets only if just one kind has a price).
-func (s *Search) buyable(budget int64) int64 {
-	if budget < 0 {
-		return -1
-	}
-	var area int64
-	paid := 0
-	order := make([]int, 0, 8)
+// sheetAreas is the area of each kind of sheet.
+func (s *Search) sheetAreas() []int64 {
+	areas := make([]int64, len(s.kinds))
 	for i, k := range s.kinds {
-		if k.cost == 0 {
-			if k.copies == plenty {
-				return math.MaxInt64 / 4
-			}
-			area += k.area * int64(k.copies)
-			continue
-		}
-		paid++
-		order = append(order, i)
+		areas[i] = k.area
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(s.kinds[i].weight, s.kinds[j].weight) })
-	for _, i := range order {
-		k := s.kinds[i]
-		n := budget / k.cost
-		if n >= int64(k.copies) {
-			area += k.area * int64(k.copies)
-			budget -= k.cost * int64(k.copies)
-			continue
-		}
-		if n > (math.MaxInt64/4-area)/k.area {
-			return math.MaxInt64 / 4
-		}
-		area += n * k.area
-		if paid > 1 {
-			area += int64(math.Ceil(float64(budget-n*k.cost) * float64(k.area) / float64(k.cost)))
-		}
-		break
-	}
-	return area
+	return areas
 }
 
 // setLevels divides the area of all pieces into levels about half a piece apart.
