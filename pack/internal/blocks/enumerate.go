@@ -62,10 +62,10 @@ type enumeration struct {
 	scale int64   // worth = scale * value - price, price 0 if demand is no limit
 	base  int64   // sum of price * demand
 
-	target  int64 // a layout is wanted worth at least this
-	most    int   // blocks at once
-	width   int   // blocks kept of one size; 0 for all
-	needAll bool  // a layout must hold every piece
+	target int64 // a layout is wanted worth at least this
+	most   int   // blocks at once
+	width  int   // blocks kept of one size; 0 for all
+	every  bool  // every layout worth the target is wanted, not the best
 
 	blocks  []block
 	copies  []uint64 // words of each block
@@ -310,7 +310,7 @@ func (e *enumeration) add(b block, need int64) {
 	e.waitsAt[key] = i
 	e.blocks = append(e.blocks, b)
 	e.copies = append(e.copies, e.tmp...)
-	if b.value >= e.target && (!e.needAll || e.all(e.tmp)) {
+	if b.value >= e.target && !e.every {
 		e.found = &model.Pattern{Stock: e.s.stock, Placed: e.placed(i)}
 		e.foundAt = b.value
 		e.target = b.value + 1
@@ -324,16 +324,6 @@ func (e *enumeration) noDeeper(a, b *block) bool {
 	}
 	// Kinds are told apart here, so that either never arises.
 	return a.kind == b.kind && a.deep <= b.deep
-}
-
-// all tells whether the copies are every piece demanded.
-func (e *enumeration) all(c []uint64) bool {
-	for i, d := range e.s.pr.Items {
-		if e.pack.get(c, i) != d.Demand {
-			return false
-		}
-	}
-	return true
 }
 
 // placed lists the pieces of a block in the corner of the sheet.
