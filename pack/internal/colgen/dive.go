@@ -118,7 +118,7 @@ func (d *dive) price() (work int64, more bool) {
 			work += d.fill.Work()
 		}
 		if d.worth(c) > charge && d.master.add(c) {
-			d.e.pool.Offer(c)
+			d.e.pass(c)
 			more = true
 		}
 	}
@@ -167,7 +167,7 @@ func (d *dive) fix() (work int64) {
 		sheet = max(sheet, s.Area())
 	}
 	if !any || wanted <= 2*sheet {
-		d.tail = svc.New(d.residual, &d.e.pool, d.e.opt.Seed+uint64(d.e.tries))
+		d.tail = svc.New(d.residual, sinkFunc(d.e.pass), d.e.opt.Seed+uint64(d.e.tries))
 		return 20
 	}
 	d.enter()

@@ -19,6 +19,7 @@ import (
 
 	"pinfold/pack/internal/dp"
 	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/reselect"
 	"pinfold/pack/internal/svc"
 )
 
@@ -42,12 +43,13 @@ type Engine struct {
 	first  *svc.Engine
 	master *master
 	pricer *pricer
-	pool   pool
+	pool   *reselect.Pool
 
 	prices     prices
 	bound      int64
 	infeasible bool
-	converged  bool
+	settled    bool // the bound can rise no further
+	converged  bool // no filling is worth more than its sheet
 	rounds     int
 
 	best *model.Solution
@@ -66,10 +68,11 @@ func New(pr *model.Problem, opt Options) *Engine {
 		pr: pr, opt: opt, rng: rand.New(rand.NewPCG(opt.Seed, 0xc6)),
 		prices: newPrices(pr), aim: math.MaxInt64,
 	}
-	e.pool.next = opt.Sink
+	e.pool = reselect.NewPool(pr, poolSize)
 	e.master = newMaster(pr)
 	e.pricer = newPricer(pr)
 	e.first = svc.New(pr, sinkFunc(e.learn), opt.Seed)
+	e.raise(areas(pr))
 	e.homogeneous()
 	return e
 }
@@ -80,9 +83,20 @@ type sinkFunc func(model.Pattern)
 
 func (f sinkFunc) Offer(p model.Pattern) { f(p) }
 
-// learn takes a pattern into the pool and the master.
-func (e *Engine) learn(p model.Pattern) {
+// poolSize is how many layouts are kept for choosing again.
+const poolSize = 3000
+
+// pass notes a pattern of whole pieces and passes it on.
+func (e *Engine) pass(p model.Pattern) {
 	e.pool.Offer(p)
+	if e.opt.Sink != nil {
+		e.opt.Sink.Offer(p)
+	}
+}
+
+// learn notes a pattern and makes it a column.
+func (e *Engine) learn(p model.Pattern) {
+	e.pass(p)
 	e.master.add(p)
 }
 
@@ -102,7 +116,7 @@ func (e *Engine) homogeneous() {
 					}
 				}
 				p.Placed = dp.Clear(p.Placed, e.pr.Items, s.Bad)
-				e.master.add(p)
+				e.learn(p)
 			}
 		}
 	}
@@ -118,7 +132,7 @@ func (e *Engine) Bound() int64 { return e.bound }
 func (e *Engine) Infeasible() bool { return e.infeasible }
 
 // Converged tells whether the bound can rise no further.
-func (e *Engine) Converged() bool { return e.converged }
+func (e *Engine) Converged() bool { return e.settled || e.converged }
 
 // Rounds is the number of pricing rounds made.
 func (e *Engine) Rounds() int { return e.rounds }
@@ -158,12 +172,25 @@ func (e *Engine) step() (work int64) {
 	case e.best == nil && e.first.Passes() < firstPasses:
 		work, _ = e.first.Run(1)
 		e.take(e.first.Best())
-	case !e.converged:
+	case !e.converged && (!e.settled || e.tries > 0 && e.rounding == nil):
+		// Once the bound is final, one attempt comes before better prices.
 		work = e.round()
 	default:
 		work = e.integer()
 	}
 	return work
+}
+
+// areas are values of the items, and of full sheets, that bound the cost without
+// any filling.
+func areas(pr *model.Problem) (values, most []int64) {
+	for _, it := range pr.Items {
+		values = append(values, it.Area())
+	}
+	for _, s := range pr.Stocks {
+		most = append(most, s.Area())
+	}
+	return values, most
 }
 
 // take keeps a complete solution if it is the cheapest.

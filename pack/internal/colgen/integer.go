@@ -18,8 +18,11 @@ type rounding struct {
 	asked    bool
 }
 
-// tailWork is how long one residual is searched.
-const tailWork = 200_000
+// How long one residual is searched, and how long the pool after each dive.
+const (
+	tailWork   = 200_000
+	chooseWork = 100_000
+)
 
 // integer goes on with the present attempt, or begins another.
 func (e *Engine) integer() (work int64) {
@@ -27,6 +30,7 @@ func (e *Engine) integer() (work int64) {
 		work = e.dive.step()
 		if e.dive.over {
 			e.dive = nil
+			work += e.choose()
 		}
 		return work
 	}
@@ -58,6 +62,13 @@ func (e *Engine) integer() (work int64) {
 		e.rounding = nil
 	}
 	return w
+}
+
+// choose selects again from everything met so far.
+func (e *Engine) choose() (work int64) {
+	s, work := e.pool.Choose(e.limit(), e.bound, chooseWork)
+	e.take(s)
+	return work
 }
 
 func join(a, b *model.Solution) *model.Solution {
@@ -120,6 +131,6 @@ func (e *Engine) begin(copies []int) *rounding {
 		}
 	}
 	r.residual = res
-	r.tail = svc.New(res, &e.pool, e.opt.Seed+uint64(e.tries))
+	r.tail = svc.New(res, sinkFunc(e.pass), e.opt.Seed+uint64(e.tries))
 	return r
 }

@@ -48,6 +48,9 @@ func (p *pricer) solve(prices []float64, scale float64) (per float64) {
 	return per
 }
 
+// mostRounds ends pricing whose gains have become too small to matter.
+const mostRounds = 2000
+
 // round prices the items, fills every kind of sheet and adds what pays.
 func (e *Engine) round() (work int64) {
 	e.rounds++
@@ -59,7 +62,7 @@ func (e *Engine) round() (work int64) {
 	}
 	per := e.pricer.solve(e.master.prices(), e.master.scale)
 	work = e.pricer.table.Work() + e.master.work(before)
-	e.raise()
+	e.raise(e.pricer.values, e.pricer.most)
 	added := false
 	for t, s := range e.pr.Stocks {
 		v := float64(e.pricer.table.Value(s.W, s.H)) / per
@@ -72,24 +75,23 @@ func (e *Engine) round() (work int64) {
 		e.learn(model.Pattern{Stock: t, Placed: capped})
 		work += int64(len(placed)) * 4
 	}
-	if !added || e.settled() {
-		e.converged = true
-	}
+	e.converged = !added || e.rounds >= mostRounds
+	e.settled = e.settled || e.final()
 	return work
 }
 
-// raise updates the bound from the last filling of all sheets.
-func (e *Engine) raise() {
-	b, feasible := lagrangian(e.pr, e.pricer.values, e.pricer.most)
+// raise updates the bound by values of the items and of the fullest sheets.
+func (e *Engine) raise(values, most []int64) {
+	b, feasible := lagrangian(e.pr, values, most)
 	if !feasible {
 		e.infeasible = true
 	}
 	e.bound = max(e.bound, e.prices.up(b))
 }
 
-// settled tells whether the bound, rounded up, has reached the relaxed cost,
+// final tells whether the bound, rounded up, has reached the relaxed cost,
 // rounded up: it will then rise no further.
-func (e *Engine) settled() bool {
+func (e *Engine) final() bool {
 	if _, short := e.master.values(); short || e.prices.unit == 0 {
 		return false
 	}
