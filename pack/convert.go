@@ -63,6 +63,10 @@ func newScaled(p Problem, lengths []units.Length) (*scaled, error) {
 	return s, nil
 }
 
+// finest is how many steps a sheet's side is divided into at most for the sake of
+// bad areas: a 20 in side into 1/64 in.
+const finest = 1280
+
 // divisors finds the common divisor of what must be whole along each axis.
 func (s *scaled) divisors() {
 	k := s.problem.Rules.Kerf
@@ -74,11 +78,21 @@ func (s *scaled) divisors() {
 		s.gx, s.gy = gcd(s.gx, q.W+k), gcd(s.gy, q.H+k)
 		turns = turns || q.Turn && q.W != q.H
 	}
+	gx, gy := s.gx, s.gy
+	var w, h units.Length
 	for _, sh := range s.problem.Sheets {
+		w, h = max(w, sh.W), max(h, sh.H)
 		for _, b := range sh.Bad {
-			s.gx = gcd(gcd(s.gx, b.X), b.X+b.W+k)
-			s.gy = gcd(gcd(s.gy, b.Y), b.Y+b.H+k)
+			gx = gcd(gcd(gx, b.X), b.X+b.W+k)
+			gy = gcd(gcd(gy, b.Y), b.Y+b.H+k)
 		}
+	}
+	// On a grid too fine the bad areas grow to the pieces' grid instead.
+	if gx > 0 && w/gx <= finest {
+		s.gx = gx
+	}
+	if gy > 0 && h/gy <= finest {
+		s.gy = gy
 	}
 	if turns {
 		s.gx = gcd(s.gx, s.gy)

@@ -57,6 +57,9 @@ func Run(ctx context.Context, pr *model.Problem, o Options) Outcome {
 		return r.out
 	}
 	r.first(ctx)
+	if !r.done() && !r.out.Stopped {
+		r.engines(ctx)
+	}
 	return r.out
 }
 
