@@ -22,7 +22,6 @@ func (s *state) init(pr *model.Problem) {
 	}
 	s.stages = int32(pr.Stages)
 	s.values = newValues(largest)
-	s.oldStamp = make([]uint32, len(pr.Items))
 	s.outs = make([]int32, len(pr.Items))
 }
 

@@ -19,6 +19,9 @@ type Params struct {
 	Hist   int
 	Accept int
 	Order  int
+	Alpha  float64
+	Focus  int
+	Blink  int
 }
 
 // Engine is a goal-driven ruin and recreate search. It implements
@@ -64,10 +67,13 @@ func New(pr *model.Problem, opt Options) *Engine {
 		opt.P.Hist = 30
 	}
 	e.opt = opt
+	if opt.P.Alpha > 0 {
+		e.s.values.power = powersOf(opt.P.Alpha)
+	}
 	return e
 }
 
-const microsecond = 1000
+const microsecond = 550
 
 func (e *Engine) Run(budget int64) (spent int64, more bool) {
 	s := &e.s
@@ -110,7 +116,7 @@ func (e *Engine) start() {
 	}
 	s.mark()
 	for o := byArea; o < orders; o++ {
-		s.recreate(o, &e.rnd, 0)
+		s.recreate(o, s.worth, &e.rnd, 0)
 		e.complete()
 		if o < orders-1 {
 			s.back()
@@ -123,6 +129,7 @@ func (e *Engine) start() {
 
 func (e *Engine) restart() {
 	s := &e.s
+	s.Focus = e.opt.P.Focus
 	s.mark()
 	e.now = e.rankNow()
 	e.hist = e.hist[:0]
@@ -167,10 +174,15 @@ func (e *Engine) step() {
 	if e.opt.P.Order < 0 {
 		o = order(e.rnd.below(int(orders)))
 	}
-	s.recreate(o, &e.rnd, blink)
-	r := e.rankNow()
 	s.work += 50
 	h := &e.hist[e.at]
+	bar := max(e.now.worth, h.worth)
+	if !s.recreate(o, bar, &e.rnd, uint64(e.opt.P.Blink)) {
+		s.back()
+		s.mark()
+		return
+	}
+	r := e.rankNow()
 	if !r.better(e.now) && h.better(r) {
 		s.back()
 		if e.opt.P.Accept == 1 {

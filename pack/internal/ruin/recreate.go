@@ -21,20 +21,20 @@ const blink = 13
 // than those before it is overlooked now and then.
 func (s *state) best(it *item, rnd *random, blink uint64) (place, bool) {
 	b := place{cost: math.MaxInt64}
-	turned := it.turn
-	for _, i := range s.slots[:s.open] {
-		t := &s.sheets[i]
-		if t.maxArea < it.area {
+	area := uint64(it.area)
+	for i := range s.gates {
+		g := &s.gates[i]
+		if g.area < area {
 			continue
 		}
-		if it.w <= t.maxW && it.h <= t.maxH {
-			s.scan(&b, i, it.w, it.h, false, rnd, blink)
+		if it.w <= g.w && it.h <= g.h {
+			s.scan(&b, int32(i), it.w, it.h, false, rnd, blink)
 		}
-		if turned && it.h <= t.maxW && it.w <= t.maxH {
-			s.scan(&b, i, it.h, it.w, true, rnd, blink)
+		if it.turn && it.h <= g.w && it.w <= g.h {
+			s.scan(&b, int32(i), it.h, it.w, true, rnd, blink)
 		}
 	}
-	s.work += int64(s.open)
+	s.work += int64(len(s.gates))
 	return b, b.cost < math.MaxInt64
 }
 
@@ -73,8 +73,11 @@ const (
 )
 
 // recreate gives each piece outside one chance to be put on a sheet, opening new
-// sheets while the limit allows. Of equal pieces the first to fail fails for all.
-func (s *state) recreate(o order, rnd *random, blink uint64) {
+// sheets while the limit allows. Of equal pieces the first to fail fails for all. As
+// soon as what finds no place is worth more than bar it gives up and reports
+// false.
+func (s *state) recreate(o order, bar int64, rnd *random, blink uint64) bool {
+	var lost int64
 	s.sortOut(o, rnd)
 	for _, it := range s.list {
 		for s.outs[it] > 0 {
@@ -83,12 +86,16 @@ func (s *state) recreate(o order, rnd *random, blink uint64) {
 				b, ok = s.fresh(&s.items[it], rnd)
 			}
 			if !ok {
+				if lost += int64(s.outs[it]) * s.items[it].worth; lost > bar {
+					return false
+				}
 				break
 			}
 			s.putIn(it, b.sheet, int(b.spot), b.turned)
 		}
 	}
 	s.trim()
+	return true
 }
 
 // fresh opens a sheet of a random kind that holds the item.

@@ -23,6 +23,7 @@ type state struct {
 	values *values
 
 	sheets []sheet // slots[:open] name those in use
+	gates  []gate  // of the sheets, by number
 	slots  []int32
 	open   int
 	cost   int64
@@ -36,9 +37,7 @@ type state struct {
 	touched []int32
 	undo    undo
 	keys    []int64
-	oldStamp []uint32
-	useOld bool
-	Focus int
+	Focus   int
 	work    int64
 }
 
@@ -63,9 +62,6 @@ func (s *state) mark() {
 	u.outs = u.outs[:0]
 	for _, i := range s.list {
 		u.outs = append(u.outs, s.outs[i])
-		if s.useOld {
-			s.oldStamp[i] = s.stamp
-		}
 	}
 }
 
@@ -78,6 +74,7 @@ func (s *state) back() {
 			s.use(was, -1)
 		}
 		s.sheets[i], u.sheets[k] = u.sheets[k], s.sheets[i]
+		s.gates[i] = s.sheets[i].gate
 	}
 	s.touched = s.touched[:0]
 	if u.moved {
@@ -139,6 +136,7 @@ func (s *state) openSheet(k int32) int32 {
 		s.slots = append(s.slots, int32(len(s.sheets)))
 		s.undo.slots = append(s.undo.slots, int32(len(s.sheets)))
 		s.sheets = append(s.sheets, sheet{kind: closed})
+		s.gates = append(s.gates, gate{})
 	}
 	i := s.slots[s.open]
 	s.open++
@@ -147,7 +145,7 @@ func (s *state) openSheet(k int32) int32 {
 	t.value = 0
 	s.use(k, -1)
 	s.cost += s.kinds[k].cost
-	s.refresh(t)
+	s.refresh(i)
 	return i
 }
 
@@ -159,16 +157,19 @@ func (s *state) closeSheet(p int) {
 	s.use(t.kind, 1)
 	s.cost -= s.kinds[t.kind].cost
 	s.value -= t.value
-	t.kind, t.value = closed, 0
+	t.kind, t.value, t.gate = closed, 0, gate{}
+	s.gates[i] = gate{}
 	s.open--
 	s.slots[p], s.slots[s.open] = s.slots[s.open], i
 }
 
-// refresh brings a changed sheet up to date.
-func (s *state) refresh(t *sheet) {
+// refresh brings changed sheet i up to date.
+func (s *state) refresh(i int32) {
+	t := &s.sheets[i]
 	s.value -= t.value
 	t.refresh(s.values, s.stages)
 	s.value += t.value
+	s.gates[i] = t.gate
 	s.work += 12*int64(len(t.nodes)) + 10
 }
 
@@ -204,7 +205,7 @@ func (s *state) putIn(it int32, i int32, p int, turned bool) {
 	t.insert(p, it, w, h)
 	s.outs[it]--
 	s.worth -= s.items[it].worth
-	s.refresh(t)
+	s.refresh(i)
 }
 
 // trim takes the items with no copies outside off the list.

@@ -30,6 +30,12 @@ type spot struct {
 	w, h int32
 }
 
+// gate bounds the spots of a sheet: nothing larger fits any of them.
+type gate struct {
+	w, h int32
+	area uint64
+}
+
 // sheet is the cut tree of one sheet: its nodes in preorder, so that removing
 // or adding one is a move of memory and every pass over the tree a loop. Node i
 // has spot i: at the end of a group, or a piece's side that its group does not
@@ -41,11 +47,9 @@ type sheet struct {
 	spots []spot
 	area  int64 // of the pieces
 	value int64 // of what is left, cut into the better rectangles
-	// Bounds on the spots: nothing larger fits anywhere.
-	maxW, maxH int32
-	maxArea    int64
-	stamp      uint32 // the step that saved a copy last
-	dirty      bool   // nodes changed since the last refresh
+	gate  gate
+	stamp uint32 // the step that saved a copy last
+	dirty bool   // nodes changed since the last refresh
 }
 
 const closed int32 = -1
@@ -170,7 +174,7 @@ func (s *sheet) refresh(v *values, stages int32) {
 	s.spots = s.spots[:n+1]
 	if n == 0 {
 		s.spots[0] = spot{s.w, s.h}
-		s.maxW, s.maxH, s.maxArea = s.w, s.h, int64(s.w)*int64(s.h)
+		s.gate = gate{s.w, s.h, uint64(s.w) * uint64(s.h)}
 		s.value = v.of(s.w, s.h)
 		return
 	}
@@ -297,11 +301,12 @@ func (s *sheet) slacken(stages int32) {
 	if r.item < 0 && stages > 0 && depth+1 > stages {
 		spots[n] = spot{}
 	}
-	s.maxW, s.maxH, s.maxArea = 0, 0, 0
+	var g gate
 	for _, p := range spots {
 		if p.w > 0 && p.h > 0 {
-			s.maxW, s.maxH = max(s.maxW, p.w), max(s.maxH, p.h)
-			s.maxArea = max(s.maxArea, int64(p.w)*int64(p.h))
+			g.w, g.h = max(g.w, p.w), max(g.h, p.h)
+			g.area = max(g.area, uint64(p.w)*uint64(p.h))
 		}
 	}
+	s.gate = g
 }

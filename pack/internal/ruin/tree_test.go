@@ -86,7 +86,7 @@ func edit(t *rapid.T, s *state) {
 		if len(s.sheets[i].nodes) == 0 {
 			s.closeSheet(p)
 		} else {
-			s.refresh(&s.sheets[i])
+			s.refresh(i)
 		}
 		return
 	}
@@ -131,7 +131,7 @@ func whole(t require.TestingT, pr *model.Problem, s *state) {
 		require.Equal(t, again.spots, sh.spots)
 		require.Equal(t, again.value, sh.value)
 		for _, r := range sh.spots {
-			require.True(t, r.w <= sh.maxW && r.h <= sh.maxH || r.w <= 0 || r.h <= 0)
+			require.True(t, r.w <= s.gates[i].w && r.h <= s.gates[i].h || r.w <= 0 || r.h <= 0)
 		}
 	}
 	require.Equal(t, cost, s.cost)

@@ -30,7 +30,7 @@ func (s *state) load(pr *model.Problem, sol *model.Solution) bool {
 				s.closeSheet(s.open - 1)
 				continue
 			}
-			s.refresh(&s.sheets[i])
+			s.refresh(i)
 		}
 	}
 	s.trim()
