@@ -68,7 +68,7 @@ func (d *dive) step() (work int64) {
 func (d *dive) enter() {
 	old := d.master
 	d.master, d.rounds = newMaster(d.residual), 0
-	d.pricer = newPricer(d.residual)
+	d.pricer = newPricer(d.residual, mostCells)
 	d.fill = dp.NewBounded(d.residual.Items)
 	for _, p := range old.patterns {
 		if d.residual.Stocks[p.Stock].Copies != 0 {
@@ -99,19 +99,23 @@ func (d *dive) price() (work int64, more bool) {
 	if err != nil {
 		return work, false
 	}
-	per := d.pricer.solve(d.master.prices(), d.master.scale)
-	work += d.pricer.table.Work()
-	b, feasible := lagrangian(d.residual, d.pricer.values, d.pricer.most)
-	if !feasible || d.spent+d.e.prices.ceil(b) >= d.e.limit() {
-		d.over = true
-		return work, false
+	per := d.pricer.price(d.master.prices(), d.master.scale)
+	if d.pricer.quick == nil {
+		work += d.pricer.prove()
+		b, feasible := lagrangian(d.residual, d.pricer.values, d.pricer.most)
+		if !feasible || d.spent+d.e.prices.ceil(b) >= d.e.limit() {
+			d.over = true
+			return work, false
+		}
 	}
+	table, w := d.pricer.filling()
+	work += w
 	for t, s := range d.residual.Stocks {
 		charge := d.master.charge(t)*per + 1e-7*d.master.scale*per
-		if s.Copies == 0 || float64(d.pricer.most[t]) <= charge {
+		if s.Copies == 0 || float64(table.Value(s.W, s.H)) <= charge {
 			continue
 		}
-		c := model.Pattern{Stock: t, Placed: dp.Clear(d.pricer.table.Capped(s.W, s.H, d.pricer.demand), d.residual.Items, s.Bad)}
+		c := model.Pattern{Stock: t, Placed: dp.Clear(table.Capped(s.W, s.H, d.pricer.demand), d.residual.Items, s.Bad)}
 		work += int64(len(c.Placed)) * 4
 		if d.worth(c) <= charge && d.residual.Stages == 0 {
 			c.Placed = dp.Clear(d.fill.Fill(s.W, s.H, d.pricer.values, d.pricer.demand), d.residual.Items, s.Bad)

@@ -70,7 +70,7 @@ func New(pr *model.Problem, opt Options) *Engine {
 	}
 	e.pool = reselect.NewPool(pr, poolSize)
 	e.master = newMaster(pr)
-	e.pricer = newPricer(pr)
+	e.pricer = newPricer(pr, mostCells)
 	e.first = svc.New(pr, sinkFunc(e.learn), opt.Seed)
 	e.raise(areas(pr))
 	e.homogeneous()

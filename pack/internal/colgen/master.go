@@ -123,5 +123,5 @@ func (m *master) values() (x []float64, short bool) {
 // work estimates what solving took since the count of pivots was before.
 func (m *master) work(before int) int64 {
 	rows := len(m.row) + len(m.supply)
-	return int64(m.lp.Pivots()-before)*int64(rows*rows+8*m.lp.Columns())/1500 + 2
+	return int64(m.lp.Pivots()-before)*int64(rows*rows+8*m.lp.Columns())/700 + 2
 }

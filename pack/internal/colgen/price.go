@@ -9,49 +9,109 @@ import (
 
 // pricer fills sheets for given prices of the items.
 type pricer struct {
-	pr     *model.Problem
-	table  *dp.Table
+	pr *model.Problem
+	// proof bounds the value of every sheet; its fillings are layouts unless it
+	// is coarse.
+	proof *dp.Table
+	grain int // lengths are divided by it in proof, rounded down
+	// quick, if set, fills sheets of very fine measures without bounding them.
+	quick  *dp.Table
 	values []int64
-	most   []int64 // value of each stock's best filling
+	most   []int64 // bound on the value of each stock's sheets
 	demand []int
 }
 
-func newPricer(pr *model.Problem) *pricer {
-	p := &pricer{pr: pr, values: make([]int64, len(pr.Items)), most: make([]int64, len(pr.Stocks))}
-	var sizes []dp.Size
-	for _, s := range pr.Stocks {
-		sizes = append(sizes, dp.Size{W: s.W, H: s.H})
-	}
-	p.table = dp.New(pr.Items, sizes, pr.Stages)
+// mostCells is the largest exact table: about a second.
+const mostCells = 1_200_000
+
+// newPricer prepares for filling the stocks. Tables above most rectangles are
+// only bounded.
+func newPricer(pr *model.Problem, most int) *pricer {
+	p := &pricer{pr: pr, grain: 1, values: make([]int64, len(pr.Items)), most: make([]int64, len(pr.Stocks))}
 	for _, it := range pr.Items {
 		p.demand = append(p.demand, it.Demand)
 	}
+	p.proof = dp.New(pr.Items, p.sizes(), pr.Stages)
+	if p.proof.Cells() > dp.Dense {
+		p.quick = dp.NewThinned(pr.Items, p.sizes(), pr.Stages)
+	}
+	for p.proof.Cells() > most {
+		p.grain++
+		p.proof = dp.New(p.coarse(), p.sizes(), pr.Stages)
+	}
 	return p
+}
+
+// sizes are the stocks' sizes in grains.
+func (p *pricer) sizes() (sizes []dp.Size) {
+	for _, s := range p.pr.Stocks {
+		sizes = append(sizes, dp.Size{W: s.W / p.grain, H: s.H / p.grain})
+	}
+	return sizes
+}
+
+// coarse are the items in grains. Every side and every sheet rounded down, what
+// fitted a sheet still does: the values only grow.
+func (p *pricer) coarse() []model.Item {
+	items := make([]model.Item, len(p.pr.Items))
+	for k, it := range p.pr.Items {
+		it.W, it.H = it.W/p.grain, it.H/p.grain
+		if it.W == 0 || it.H == 0 {
+			// Too thin to be told apart from nothing: it is left to the bound by
+			// area alone, at no value.
+			it.Demand = 0
+		}
+		items[k] = it
+	}
+	return items
 }
 
 // unit is how many integer values make the cost of the dearest sheet: enough
 // for the bound to lose nothing that matters, few enough for int64 sums.
 const unit = 1 << 40
 
-// solve rounds the prices down to integers and fills all sheets. scale is the
-// cost of the dearest sheet. It returns the number of values that make one unit
-// of cost.
-func (p *pricer) solve(prices []float64, scale float64) (per float64) {
+// price rounds the prices down to integers. scale is the cost of the dearest
+// sheet. It returns the number of values that make one unit of cost.
+func (p *pricer) price(prices []float64, scale float64) (per float64) {
 	per = unit / scale
 	for k, v := range prices {
 		p.values[k] = int64(math.Floor(min(max(v, 0), 64*scale) * per))
 	}
-	p.table.Solve(p.values)
-	for t, s := range p.pr.Stocks {
-		p.most[t] = min(p.table.Value(s.W, s.H), dp.AreaBound(p.pr.Items, p.values, p.demand, s.Area()))
-	}
 	return per
+}
+
+// prove bounds the value of every sheet at the present prices.
+func (p *pricer) prove() (work int64) {
+	if p.grain > 1 {
+		for k, it := range p.pr.Items {
+			if min(it.W, it.H) < p.grain {
+				p.values[k] = 0
+			}
+		}
+	}
+	p.proof.Solve(p.values)
+	for t, s := range p.pr.Stocks {
+		p.most[t] = min(p.proof.Value(s.W/p.grain, s.H/p.grain), dp.AreaBound(p.pr.Items, p.values, p.demand, s.Area()))
+	}
+	return p.proof.Work()
+}
+
+// filling is the table to read layouts from. It follows a call of prove, unless
+// there is a quick table.
+func (p *pricer) filling() (t *dp.Table, work int64) {
+	if p.quick == nil {
+		return p.proof, 0
+	}
+	p.quick.Solve(p.values)
+	return p.quick, p.quick.Work()
 }
 
 // mostRounds ends pricing whose gains have become too small to matter.
 const mostRounds = 2000
 
-// round prices the items, fills every kind of sheet and adds what pays.
+// round prices the items, fills every kind of sheet and adds what pays. Sheets
+// of very fine measures are filled quickly until that brings nothing, and only
+// then exactly.
 func (e *Engine) round() (work int64) {
 	e.rounds++
 	before := e.master.lp.Pivots()
@@ -60,24 +120,36 @@ func (e *Engine) round() (work int64) {
 		e.converged = true
 		return e.master.work(before)
 	}
-	per := e.pricer.solve(e.master.prices(), e.master.scale)
-	work = e.pricer.table.Work() + e.master.work(before)
-	e.raise(e.pricer.values, e.pricer.most)
-	added := false
-	for t, s := range e.pr.Stocks {
-		v := float64(e.pricer.table.Value(s.W, s.H)) / per
-		if s.Copies == 0 || v <= e.master.charge(t)+1e-7*e.master.scale {
-			continue
+	per := e.pricer.price(e.master.prices(), e.master.scale)
+	work = e.master.work(before)
+	if e.pricer.quick != nil {
+		t, w := e.pricer.filling()
+		work += w
+		if e.columns(t, per) {
+			return work
 		}
-		placed := dp.Clear(e.pricer.table.Pattern(s.W, s.H), e.pr.Items, s.Bad)
-		added = e.master.add(model.Pattern{Stock: t, Placed: placed}) || added
-		capped := dp.Clear(e.pricer.table.Capped(s.W, s.H, e.pricer.demand), e.pr.Items, s.Bad)
-		e.learn(model.Pattern{Stock: t, Placed: capped})
-		work += int64(len(placed)) * 4
 	}
+	work += e.pricer.prove()
+	e.raise(e.pricer.values, e.pricer.most)
+	added := e.pricer.grain == 1 && e.columns(e.pricer.proof, per)
 	e.converged = !added || e.rounds >= mostRounds
 	e.settled = e.settled || e.final()
 	return work
+}
+
+// columns adds the fillings worth more than their sheets.
+func (e *Engine) columns(table *dp.Table, per float64) (added bool) {
+	for t, s := range e.pr.Stocks {
+		v := float64(table.Value(s.W, s.H)) / per
+		if s.Copies == 0 || v <= e.master.charge(t)+1e-7*e.master.scale {
+			continue
+		}
+		placed := dp.Clear(table.Pattern(s.W, s.H), e.pr.Items, s.Bad)
+		added = e.master.add(model.Pattern{Stock: t, Placed: placed}) || added
+		capped := dp.Clear(table.Capped(s.W, s.H, e.pricer.demand), e.pr.Items, s.Bad)
+		e.learn(model.Pattern{Stock: t, Placed: capped})
+	}
+	return added
 }
 
 // raise updates the bound by values of the items and of the fullest sheets.

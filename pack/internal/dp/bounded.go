@@ -44,9 +44,10 @@ func NewBounded(items []model.Item) *Bounded {
 // Work is what the last Fill took, in units of about a microsecond.
 func (b *Bounded) Work() int64 { return b.work }
 
-// Above dense rectangles, only about thinTo positions of each axis are tried.
+// Dense is the number of rectangles above which the quick tables try only about
+// thinTo positions along each axis.
 const (
-	dense  = 150_000
+	Dense  = 150_000
 	thinTo = 260
 )
 
@@ -64,7 +65,7 @@ func (b *Bounded) Fill(w, h int, values []int64, left []int) []model.Placed {
 	}
 	b.g.build(b.items, []Size{{w, h}})
 	b.work = int64((w+h)*len(b.g.shapes))/(2*stepsPerUnit) + 3
-	if b.g.cells() > dense {
+	if b.g.cells() > Dense {
 		b.g.thin(thinTo)
 	}
 	b.prepare(left)

@@ -45,6 +45,17 @@ func New(items []model.Item, sheets []Size, stages int) *Table {
 	return &Table{grid: newGrid(items, sheets), stages: stages}
 }
 
+// NewThinned is New with at most about thinTo cut positions along each axis, so
+// that sheets of very fine measures can be filled quickly. Its fillings are
+// layouts, but its values may be too small: they bound nothing.
+func NewThinned(items []model.Item, sheets []Size, stages int) *Table {
+	g := newGrid(items, sheets)
+	if g.cells() > Dense {
+		g.thin(thinTo)
+	}
+	return &Table{grid: g, stages: stages}
+}
+
 // Cells is the number of rectangles the table tells apart. Memory is about 8
 // bytes for each, times twice the number of stages under a limit.
 func (t *Table) Cells() int { return t.cells() }

@@ -53,7 +53,7 @@ func New(pr *model.Problem, sink model.Sink, seed uint64) *Engine {
 	}
 	if pr.Stages > 0 {
 		for _, s := range pr.Stocks {
-			e.table = append(e.table, dp.New(pr.Items, []dp.Size{{W: s.W, H: s.H}}, pr.Stages))
+			e.table = append(e.table, dp.NewThinned(pr.Items, []dp.Size{{W: s.W, H: s.H}}, pr.Stages))
 		}
 	}
 	e.begin()
