@@ -1,11 +1,12 @@
 package pack
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"pinfold/pack/internal/bounds"
-	"pinfold/pack/internal/insert"
 	"pinfold/pack/internal/model"
 	"pinfold/pack/internal/search"
 	"pinfold/units"
@@ -15,76 +16,201 @@ import (
 // fixed, the roll is one more sheet whose cost is sunk, and the rest is a
 // problem of fixed stocks. A longer length never needs dearer sheets beside it,
 // so proofs of "too short" are found by halving; but that a search fails at one
-// length says nothing about others, so lengths are searched one by one.
+// length says nothing about others, so every length is searched that its bound
+// does not rule out, the more promising ones longer.
 type rollSearch struct {
 	*solver
-	// low is the shortest length that is not proved too short, high the longest
-	// worth trying; both can be bought. low > high when no length is of use.
-	low, high units.Length
-	bound     int64
-	name      string
+	tries []*try
+}
+
+// try is the problem with one length bought; length 0 is doing without.
+type try struct {
+	length units.Length
+	sc     *scaled
+	sunk   int64 // the length's cost
+	low    int64 // bound on the cost of everything, by the bound named
+	name   string
+	search *search.Search
+	found  int64 // the least cost found, math.MaxInt64 for none
 }
 
 // maxLengths bounds how many lengths are searched.
 const maxLengths = 64
 
-// sunkModel is the problem with a length bought, the roll's stock made free, and
-// the length's cost. Length 0 is doing without.
-func (s *solver) sunkModel(l units.Length) (sc *scaled, cost int64, err error) {
-	if l == 0 {
-		sc, err = newScaled(s.p, nil)
-		return sc, 0, err
+// try states the problem with length l bought, the roll's stock made free.
+func (s *solver) try(l units.Length) (*try, error) {
+	t := &try{length: l, found: math.MaxInt64}
+	var lengths []units.Length
+	if l > 0 {
+		lengths = []units.Length{l}
 	}
-	sc, err = newScaled(s.p, []units.Length{l})
-	if err != nil {
-		return nil, 0, err
+	var err error
+	if t.sc, err = newScaled(s.p, lengths); err != nil {
+		return nil, err
 	}
-	n := len(sc.model.Stocks)
-	if n > 0 && sc.stocks[n-1].Sheet == FromRoll {
-		cost = sc.model.Stocks[n-1].Cost
-		sc.model.Stocks[n-1].Cost = 0
+	if st := t.roll(); st != nil {
+		t.sunk, st.Cost = st.Cost, 0
 	}
-	return sc, cost, nil
+	return t, nil
 }
 
-// taken keeps what a search with a sunk length found.
-func (s *solver) taken(sc *scaled, out search.Outcome, sunk int64) {
-	if n := len(sc.model.Stocks); n > 0 && sc.stocks[n-1].Sheet == FromRoll {
-		sc.model.Stocks[n-1].Cost = sunk
+// roll is the roll's stock, nil when there is none.
+func (t *try) roll() *model.Stock {
+	n := len(t.sc.stocks)
+	if n == 0 || t.sc.stocks[n-1].Sheet != FromRoll {
+		return nil
 	}
-	s.take(sc, out)
+	return &t.sc.model.Stocks[n-1]
+}
+
+// prove sets the bound by the cheap bounds.
+func (t *try) prove() {
+	t.low, t.name = bounds.Cost(&t.sc.model)
+	t.low += t.sunk
 }
 
 // roll searches over the lengths.
-func (s *solver) roll(ctx context.Context) (bound int64, name string, stopped bool, err error) {
+func (s *solver) roll(ctx context.Context) (bound int64, name string, err error) {
 	r := rollSearch{solver: s}
-	if err := r.rangeOfLengths(); err != nil {
-		return 0, "", false, err
+	if err := r.list(); err != nil {
+		return 0, "", err
 	}
-	if err := r.prove(); err != nil {
-		return 0, "", false, err
+	if len(r.tries) == 0 {
+		// Nothing holds everything: cut what the longest length allows.
+		t, err := r.try(r.longest())
+		if err != nil {
+			return 0, "", err
+		}
+		r.run(ctx, t, s.o.budget())
+		return 0, "", nil
 	}
-	o := s.searchOptions(0)
-	o.Budget /= 8
-	sc, _, err := s.sunkModel(0)
-	if err != nil {
-		return 0, "", false, err
+	r.halve(ctx)
+	bound, name = math.MaxInt64, ""
+	for _, t := range r.tries {
+		if t.low < bound {
+			bound, name = t.low, t.name
+		}
 	}
-	s.take(sc, search.Run(ctx, &sc.model, o))
-	if err := r.first(); err != nil {
-		return 0, "", false, err
-	}
-	if err := r.each(ctx); err != nil {
-		return 0, "", false, err
-	}
-	return r.bound, r.name, ctx.Err() != nil, nil
+	return bound, name, nil
 }
 
-// rangeOfLengths sets low and high from what can be bought alone: at most what
-// all pieces laid end to end would take.
-func (r *rollSearch) rangeOfLengths() error {
+// run works on one length.
+func (r *rollSearch) run(ctx context.Context, t *try, budget int64) {
+	if t.search == nil {
+		o := r.searchOptions()
+		t.search = search.New(&t.sc.model, o)
+	}
+	if r.best != nil && r.best.missing == 0 {
+		if r.best.cost <= t.sunk {
+			return
+		}
+		t.search.Aim(r.best.cost - t.sunk)
+	}
+	before := t.search.Outcome().Work
+	t.search.Run(ctx, budget)
+	out := t.search.Outcome()
+	if low := t.sunk + out.Bound; low > t.low {
+		t.low, t.name = low, out.ProvedBy
+	}
+	if out.Best != nil {
+		t.found = t.sunk + out.Best.Cost(&t.sc.model)
+	}
+	r.nodes += out.Work - before
+	r.consider(t.sc, out, t.sunk)
+}
+
+// halve works on all lengths that may be cheaper than the best, then on the
+// better half of them for twice as long, and so on.
+func (r *rollSearch) halve(ctx context.Context) {
+	left := r.o.budget()
+	keep := len(r.tries)
+	for left > 0 && ctx.Err() == nil {
+		slices.SortStableFunc(r.tries, func(a, b *try) int {
+			return cmp.Or(cmp.Compare(a.found, b.found), cmp.Compare(a.low, b.low))
+		})
+		open := 0
+		share := max(left/int64(4*max(keep, 1)), 1)
+		for _, t := range r.tries {
+			if open == keep || ctx.Err() != nil {
+				break
+			}
+			if r.best != nil && r.best.missing == 0 && t.low >= r.best.cost {
+				continue
+			}
+			open++
+			before := r.nodes
+			r.run(ctx, t, share)
+			left -= r.nodes - before + 100
+		}
+		if open == 0 {
+			return
+		}
+		keep = max(1, (open+1)/2)
+	}
+}
+
+// list makes a try of every length whose bound does not rule it out, and of
+// doing without.
+func (r *rollSearch) list() error {
+	none, err := r.try(0)
+	if err != nil {
+		return err
+	}
+	if !tooLittle(&none.sc.model) {
+		none.prove()
+		r.tries = append(r.tries, none)
+	}
+	low, err := r.shortest()
+	if err != nil {
+		return err
+	}
+	high, step := r.longest(), r.p.Roll.Step
+	stride := step
+	for l, n := low, 1; l <= high; l, n = l+stride, n+1 {
+		t, err := r.try(l)
+		if err != nil {
+			return err
+		}
+		if len(r.tries) > 0 && t.sunk >= r.dearest() {
+			break
+		}
+		t.prove()
+		r.tries = append(r.tries, t)
+		if t.low == t.sunk && r.plain() && n == maxLengths {
+			break
+		}
+		// Beyond a few dozen lengths only some are tried; the bound of the next
+		// shorter one still holds for those between.
+		if n%32 == 0 && !r.plain() {
+			stride *= 2
+		}
+	}
+	return nil
+}
+
+// plain tells whether cloth at hand and the roll are all there is.
+func (r *rollSearch) plain() bool {
+	return !slices.ContainsFunc(r.p.Sheets, func(s Sheet) bool { return !s.Free && s.Copies != 0 })
+}
+
+// dearest is what everything costs at most, by the first insertion that cuts
+// everything; math.MaxInt64 if there is none.
+func (r *rollSearch) dearest() int64 {
+	for _, t := range r.tries {
+		if t.search == nil {
+			r.run(context.Background(), t, 1)
+		}
+		if t.found < math.MaxInt64 {
+			return r.best.cost
+		}
+	}
+	return math.MaxInt64
+}
+
+// longest is the longest length worth trying: what all pieces laid end to end
+// take, or all there is.
+func (r *rollSearch) longest() units.Length {
 	roll := r.p.Roll
-	r.low = max(roll.Least.RoundUp(roll.Step), roll.Step)
 	var row units.Length
 	for _, q := range r.p.Pieces {
 		side := q.H
@@ -92,76 +218,59 @@ func (r *rollSearch) rangeOfLengths() error {
 			side = max(q.W, q.H)
 		}
 		n, err := (side + r.p.Rules.Kerf).Times(q.Demand)
-		if err != nil {
-			return err
+		if err != nil || row+n > units.MaxLength/4 {
+			row = units.MaxLength / 4
+			break
 		}
-		if row, err = row.Plus(n); err != nil {
-			return err
-		}
+		row += n
 	}
-	ok := false
-	if row < units.MaxLength/4 {
-		r.high, ok = roll.Length(row)
+	if l, ok := roll.Length(row); ok {
+		return l
 	}
-	if !ok {
-		r.high = roll.Most.RoundDown(roll.Step)
-		if roll.Most == 0 {
-			r.high = (units.MaxLength / 2).RoundDown(roll.Step)
-		}
-	}
-	return nil
+	return roll.Most.RoundDown(roll.Step)
 }
 
-// prove raises low to the first length not proved too short, and finds the
-// least of length's cost and bound on the rest over all lengths.
-func (r *rollSearch) prove() error {
-	step := r.p.Roll.Step
-	if r.low <= r.high {
-		steps := int64((r.high - r.low) / step)
-		from, to := int64(0), steps+1
-		for from < to {
-			mid := (from + to) / 2
-			sc, _, err := r.sunkModel(r.low + units.Length(mid)*step)
-			if err != nil {
-				return err
-			}
-			if tooLittle(&sc.model) {
-				from = mid + 1
-			} else {
-				to = mid
-			}
-		}
-		r.low += units.Length(from) * step
-	}
-	r.bound, r.name = math.MaxInt64, "area"
-	sc, _, err := r.sunkModel(0)
+// shortest is the first length that is not proved too short to hold, with the
+// limited sheets, every piece.
+func (r *rollSearch) shortest() (units.Length, error) {
+	roll := r.p.Roll
+	low := max(roll.Least.RoundUp(roll.Step), roll.Step)
+	all, err := r.try(r.longest())
 	if err != nil {
-		return err
+		return 0, err
 	}
-	if !tooLittle(&sc.model) {
-		r.bound, r.name = bounds.Cost(&sc.model)
-	}
-	for l := r.low; l <= r.high; l += step {
-		sc, sunk, err := r.sunkModel(l)
+	unavoidable := unfit(&all.sc.model)
+	from, to := int64(0), int64((r.longest()-low)/roll.Step)+1
+	for from < to {
+		mid := (from + to) / 2
+		t, err := r.try(low + units.Length(mid)*roll.Step)
 		if err != nil {
-			return err
+			return 0, err
 		}
-		if sunk >= r.bound {
-			break
-		}
-		b, name := bounds.Cost(&sc.model)
-		if sunk+b < r.bound {
-			r.bound, r.name = sunk+b, name
-		}
-		if b == 0 {
-			break
+		if tooLittle(&t.sc.model) || unfit(&t.sc.model) > unavoidable {
+			from = mid + 1
+		} else {
+			to = mid
 		}
 	}
-	return nil
+	return low + units.Length(max(from, 0))*roll.Step, nil
+}
+
+// unfit counts the items that fit no stock.
+func unfit(m *model.Problem) int {
+	n := 0
+	for _, it := range m.Items {
+		if !slices.ContainsFunc(m.Stocks, func(s model.Stock) bool {
+			return it.W <= s.W && it.H <= s.H || it.Turn && it.H <= s.W && it.W <= s.H
+		}) {
+			n++
+		}
+	}
+	return n
 }
 
 // tooLittle tells whether the stock is proved not to hold every piece: whether
-// a dear sheet as large as any would have to be bought.
+// a dear sheet that holds any of them would have to be bought.
 func tooLittle(m *model.Problem) bool {
 	dear := model.Stock{Copies: model.Unlimited, Cost: 1}
 	with := *m
@@ -180,69 +289,4 @@ func tooLittle(m *model.Problem) bool {
 	with.Stocks = append(with.Stocks, dear)
 	b, _ := bounds.Cost(&with)
 	return b > 0
-}
-
-// first finds a length from which insertion cuts everything, going up from low
-// in growing strides, and lowers high to it. It does not stop for a context: it
-// is soon done, and without it there is no answer at all.
-func (r *rollSearch) first() error {
-	stride := r.p.Roll.Step
-	for l, n := r.low, 1; l <= r.high; n++ {
-		sc, sunk, err := r.sunkModel(l)
-		if err != nil {
-			return err
-		}
-		for _, rule := range insert.Rules() {
-			m, work := insert.Repeated(&sc.model, rule)
-			if complete(&sc.model, m) {
-				r.taken(sc, search.Outcome{Best: m, Work: work}, sunk)
-				r.high = l
-				return nil
-			}
-		}
-		if n%8 == 0 {
-			stride *= 2
-		}
-		if l < r.high {
-			l = min(l+stride, r.high)
-		} else {
-			break
-		}
-	}
-	return nil
-}
-
-// each searches the lengths that may still be cheaper, the shortest first.
-func (r *rollSearch) each(ctx context.Context) error {
-	step := r.p.Roll.Step
-	tries := min((int64(r.high-r.low))/int64(step)+1, maxLengths)
-	for l, n := r.low, 0; l <= r.high && n < maxLengths && ctx.Err() == nil; l += step {
-		if r.best.missing == 0 && r.best.cost <= r.bound {
-			return nil
-		}
-		sc, sunk, err := r.sunkModel(l)
-		if err != nil {
-			return err
-		}
-		aim := int64(0)
-		if r.best.missing == 0 {
-			if aim = r.best.cost - sunk; aim <= 0 {
-				return nil
-			}
-		}
-		o := r.searchOptions(aim)
-		o.Budget /= max(tries, 1)
-		r.taken(sc, search.Run(ctx, &sc.model, o), sunk)
-		n++
-	}
-	return nil
-}
-
-func complete(pr *model.Problem, m *model.Solution) bool {
-	for _, n := range m.Missing(pr) {
-		if n > 0 {
-			return false
-		}
-	}
-	return true
 }

@@ -70,22 +70,21 @@ func (s *solver) solve(ctx context.Context) (Solution, error) {
 		return Solution{}, err
 	}
 	bound, name := int64(0), ""
-	stopped := false
 	if s.p.Roll == nil {
-		out := search.Run(ctx, &base.model, s.searchOptions(0))
-		s.take(base, out)
-		bound, name, stopped = out.Bound, out.ProvedBy, out.Stopped
-	} else {
-		bound, name, stopped, err = s.roll(ctx)
-		if err != nil {
-			return Solution{}, err
-		}
+		one := search.New(&base.model, s.searchOptions())
+		one.Run(ctx, s.o.budget())
+		out := one.Outcome()
+		s.nodes = out.Work
+		s.consider(base, out, 0)
+		bound, name = out.Bound, out.ProvedBy
+	} else if bound, name, err = s.roll(ctx); err != nil {
+		return Solution{}, err
 	}
-	return s.finish(base, bound, name, stopped)
+	return s.finish(base, bound, name, ctx.Err() != nil)
 }
 
-func (s *solver) searchOptions(aim int64) search.Options {
-	return search.Options{Budget: s.o.budget(), Seed: s.o.Seed, Workers: s.o.workers(), Aim: aim, Progress: s.progress}
+func (s *solver) searchOptions() search.Options {
+	return search.Options{Effort: s.o.budget(), Seed: s.o.Seed, Workers: s.o.workers(), Progress: s.progress}
 }
 
 func (s *solver) progress(best *model.Solution, bound, work int64) {
@@ -94,9 +93,9 @@ func (s *solver) progress(best *model.Solution, bound, work int64) {
 	}
 }
 
-// take keeps what a search found if it is better than what there is.
-func (s *solver) take(sc *scaled, out search.Outcome) {
-	s.nodes += out.Work
+// consider keeps what a search found if it is better than what there is; sunk is
+// added to its cost.
+func (s *solver) consider(sc *scaled, out search.Outcome, sunk int64) {
 	m := out.Best
 	if m == nil {
 		m = out.Partial
@@ -104,7 +103,7 @@ func (s *solver) take(sc *scaled, out search.Outcome) {
 	if m == nil {
 		m = &model.Solution{}
 	}
-	c := &candidate{s: sc, m: m, cost: m.Cost(&sc.model)}
+	c := &candidate{s: sc, m: m, cost: sunk + m.Cost(&sc.model)}
 	for i, n := range m.Missing(&sc.model) {
 		c.missing += int64(max(n, 0)) * sc.model.Items[i].Area()
 	}

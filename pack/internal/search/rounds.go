@@ -34,36 +34,33 @@ func (g *gathered) Offer(p model.Pattern) { g.patterns = append(g.patterns, p) }
 // that barriers stay a small part of the work.
 const firstQuantum = 5_000
 
-// engines runs the rounds.
-func (r *run) engines(ctx context.Context) {
-	players := r.players()
-	quantum := min(int64(firstQuantum), r.o.Budget/20+1)
-	for !r.done() {
-		if ctx.Err() != nil {
-			r.out.Stopped = true
-			return
-		}
+// rounds lets the engines work until the work in all is end.
+func (r *Search) rounds(ctx context.Context, end int64) {
+	if r.players == nil && !r.Done() {
+		r.players = r.engines()
+		r.quantum = min(firstQuantum, r.o.Effort/20+1)
+	}
+	for !r.Done() && ctx.Err() == nil {
 		active := 0
-		for _, p := range players {
+		for _, p := range r.players {
 			if p.more {
 				active++
 			}
 		}
-		left := r.o.Budget - r.out.Work
+		left := end - r.out.Work
 		if active == 0 || left <= 0 {
 			return
 		}
-		quantum = min(quantum, left/int64(active)+1)
-		r.round(players, quantum)
-		quantum += quantum / 2
+		r.round(min(r.quantum, left/int64(active)+1))
+		r.quantum += r.quantum / 2
 	}
 }
 
 // round gives every active engine its quantum and exchanges what was found.
-func (r *run) round(players []*player, quantum int64) {
+func (r *Search) round(quantum int64) {
 	var wg sync.WaitGroup
 	gate := make(chan struct{}, max(r.o.Workers, 1))
-	for _, p := range players {
+	for _, p := range r.players {
 		if !p.more {
 			continue
 		}
@@ -76,7 +73,7 @@ func (r *run) round(players []*player, quantum int64) {
 		}()
 	}
 	wg.Wait()
-	for _, p := range players {
+	for _, p := range r.players {
 		r.out.Work += p.spent
 		p.spent = 0
 		if b := p.Best(); b != nil {
@@ -91,25 +88,25 @@ func (r *run) round(players []*player, quantum int64) {
 		return
 	}
 	cost := r.out.Best.Cost(r.pr)
-	for _, p := range players {
+	for _, p := range r.players {
 		p.Aim(cost)
 	}
 }
 
-// players sets up the engines.
-func (r *run) players() []*player {
+// engines sets up the engines.
+func (r *Search) engines() []*player {
 	var out []*player
 	add := func(make func(sink model.Sink) model.Engine) {
 		p := &player{more: true}
 		p.Engine = make(&p.pool)
 		if r.out.Best != nil {
 			p.Aim(r.out.Best.Cost(r.pr))
-		} else if r.o.Aim > 0 {
-			p.Aim(r.o.Aim)
+		} else if r.aim > 0 {
+			p.Aim(r.aim)
 		}
 		out = append(out, p)
 	}
-	exact := r.tableWork() <= r.o.Budget/20
+	exact := r.tableWork() <= r.o.Effort/20
 	if exact {
 		add(func(sink model.Sink) model.Engine {
 			return colgen.New(r.pr, colgen.Options{Sink: sink, Seed: r.o.Seed, Tail: r.tail})
@@ -131,7 +128,7 @@ func (r *run) players() []*player {
 
 // tableWork estimates the work of one table of exact fillings. On very fine
 // grids it is more than a whole search may spend.
-func (r *run) tableWork() int64 {
+func (r *Search) tableWork() int64 {
 	sizes := make([]dp.Size, len(r.pr.Stocks))
 	for i, st := range r.pr.Stocks {
 		sizes[i] = dp.Size{W: st.W, H: st.H}
@@ -144,10 +141,10 @@ func (r *run) tableWork() int64 {
 // grow with them.
 const manyCopies = 3000
 
-// tail packs what column generation leaves, for a twentieth of the budget at
+// tail packs what column generation leaves, for a twentieth of the effort at
 // most.
-func (r *run) tail(residual *model.Problem, target int64) *model.Solution {
+func (r *Search) tail(residual *model.Problem, target int64) *model.Solution {
 	e := ruin.New(residual, ruin.Options{Seed: r.o.Seed, LowerBound: target})
-	e.Run(min(r.o.Budget/20, 200_000))
+	e.Run(min(r.o.Effort/20, 200_000))
 	return e.Best()
 }

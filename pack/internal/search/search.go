@@ -16,19 +16,18 @@ import (
 	"pinfold/pack/internal/model"
 )
 
-// Options steer [Run].
+// Options steer a [Search].
 type Options struct {
-	Budget  int64 // work units in all
+	// Effort is the work the search is likely to be given in all; parts of the
+	// engines are sized by it.
+	Effort  int64
 	Seed    uint64
 	Workers int
-	// Aim, if positive, is a cost to be beaten: only cheaper complete solutions
-	// are of interest, and the search ends at once when none can exist.
-	Aim int64
 	// Progress, if set, is called with each better solution or bound.
 	Progress func(best *model.Solution, bound, work int64)
 }
 
-// Outcome is what [Run] found.
+// Outcome is what a [Search] found.
 type Outcome struct {
 	// Best is the cheapest complete solution, nil if none was found.
 	Best *model.Solution
@@ -40,48 +39,66 @@ type Outcome struct {
 	Bound    int64
 	ProvedBy string
 	Work     int64
-	Stopped  bool // the context ended the search
 }
 
 // smallJob is up to how many copies all sheets are kept open at once.
 const smallJob = 600
 
-// Run searches for the cheapest complete solution.
-func Run(ctx context.Context, pr *model.Problem, o Options) Outcome {
-	r := &run{pr: pr, o: o}
+// Search looks for the cheapest complete solution of one problem.
+type Search struct {
+	pr      *model.Problem
+	o       Options
+	copies  int
+	aim     int64 // only cheaper solutions are of interest, if positive
+	out     Outcome
+	missing int64 // the area that Partial leaves out
+	players []*player
+	quantum int64
+}
+
+// New starts a search by proving the cheap bounds.
+func New(pr *model.Problem, o Options) *Search {
+	r := &Search{pr: pr, o: o}
 	for _, it := range pr.Items {
 		r.copies += it.Demand
 	}
 	r.out.Bound, r.out.ProvedBy = bounds.Cost(pr)
-	if o.Aim > 0 && r.out.Bound >= o.Aim {
-		return r.out
-	}
-	r.first(ctx)
-	if !r.done() && !r.out.Stopped {
-		r.engines(ctx)
-	}
-	return r.out
+	return r
 }
 
-type run struct {
-	pr     *model.Problem
-	o      Options
-	copies int
-	out    Outcome
-	// missing is the area that Partial leaves out.
-	missing int64
+// Aim tells the search that only solutions cheaper than cost are of interest.
+func (r *Search) Aim(cost int64) {
+	if r.aim == 0 || cost < r.aim {
+		r.aim = max(cost, 1)
+		for _, p := range r.players {
+			p.Aim(cost)
+		}
+	}
 }
 
-// done tells whether nothing better can be found.
-func (r *run) done() bool {
-	if r.out.Best == nil {
-		return r.o.Aim > 0 && r.out.Bound >= r.o.Aim
+// Outcome returns what was found so far.
+func (r *Search) Outcome() Outcome { return r.out }
+
+// Done tells whether nothing better can be found.
+func (r *Search) Done() bool {
+	if r.out.Best != nil && r.out.Best.Cost(r.pr) <= r.out.Bound {
+		return true
 	}
-	return r.out.Best.Cost(r.pr) <= r.out.Bound
+	return r.aim > 0 && r.out.Bound >= r.aim
+}
+
+// Run works on for about budget units, or until nothing better can be found or
+// the context ends.
+func (r *Search) Run(ctx context.Context, budget int64) {
+	end := r.out.Work + budget
+	if r.out.Work == 0 {
+		r.first(ctx, end)
+	}
+	r.rounds(ctx, end)
 }
 
 // first makes the first solutions by insertion.
-func (r *run) first(ctx context.Context) {
+func (r *Search) first(ctx context.Context, end int64) {
 	for _, rule := range insert.Rules() {
 		if r.copies <= smallJob {
 			s, work := insert.Together(r.pr, rule)
@@ -89,18 +106,14 @@ func (r *run) first(ctx context.Context) {
 		}
 		s, work := insert.Repeated(r.pr, rule)
 		r.offer(s, work)
-		if r.done() || r.out.Work > r.o.Budget {
-			return
-		}
-		if ctx.Err() != nil {
-			r.out.Stopped = true
+		if r.Done() || r.out.Work > end || ctx.Err() != nil {
 			return
 		}
 	}
 }
 
 // offer takes a solution into account.
-func (r *run) offer(s *model.Solution, work int64) {
+func (r *Search) offer(s *model.Solution, work int64) {
 	r.out.Work += work
 	var lacks int64
 	for i, n := range s.Missing(r.pr) {
@@ -113,7 +126,7 @@ func (r *run) offer(s *model.Solution, work int64) {
 		return
 	}
 	cost := s.Cost(r.pr)
-	if r.o.Aim > 0 && cost >= r.o.Aim {
+	if r.aim > 0 && cost >= r.aim {
 		return
 	}
 	if b := r.out.Best; b != nil {
@@ -126,7 +139,7 @@ func (r *run) offer(s *model.Solution, work int64) {
 	r.progress()
 }
 
-func (r *run) progress() {
+func (r *Search) progress() {
 	if r.o.Progress != nil && r.out.Best != nil {
 		r.o.Progress(r.out.Best, r.out.Bound, r.out.Work)
 	}
