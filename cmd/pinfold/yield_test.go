@@ -61,7 +61,7 @@ func chart(t *testing.T, name string) [][]string {
 	r.Comment = '#'
 	rows, err := r.ReadAll()
 	require.NoError(t, err)
-	require.Greater(t, len(rows), 5)
+	require.Greater(t, len(rows), 1)
 	return rows
 }
 
