@@ -146,3 +146,28 @@ func TestFillRefusesAndSmallCases(t *testing.T) {
 	assert.True(t, res.Stopped)
 	assert.False(t, res.Proved)
 }
+
+// A scrap with a missing corner and a stain: every piece keeps off both.
+func TestFillAroundBadAreas(t *testing.T) {
+	in := func(s string) units.Length {
+		l, err := units.Parse(s, units.Inches)
+		require.NoError(t, err)
+		return l
+	}
+	sheet := pack.Sheet{
+		ID: "scrap", W: in("10"), H: in("8"), Copies: 1,
+		Bad: []pack.Rect{{X: in("8"), Y: in("6"), W: in("2"), H: in("2")}, {X: in("3"), Y: in("3"), W: in("1/2"), H: in("1/2")}},
+	}
+	p := pack.Problem{Sheets: []pack.Sheet{sheet}, Pieces: []pack.Piece{{ID: "square", W: in("2"), H: in("2"), Demand: 20}}}
+	res, err := pack.Fill(context.Background(), p, pack.Options{})
+	require.NoError(t, err)
+	// A whole scrap yields 5 x 4. The corner costs one; the stain lies inside one
+	// place of that grid, and no guillotine layout does better than lose it.
+	assert.Equal(t, 18, res.Count)
+	for _, q := range res.Layout.Placements(0) {
+		for _, b := range sheet.Bad {
+			assert.False(t, q.Meets(b))
+		}
+	}
+	assert.True(t, res.Proved)
+}

@@ -160,12 +160,12 @@ func (c *CoverSearch) work(steps int64) {
 
 // fill finds the most area that unlimited copies cover on one sheet.
 func (c *CoverSearch) fill(t *stockTables, steps int64) {
-	before := t.relax.steps
+	before := t.relax.steps()
 	if t.relax.run(steps/2 + 1) {
-		t.most = t.relax.best[len(t.relax.best)-1]
+		t.most = t.relax.total()
 		c.stock++
 	}
-	c.steps += 2*(t.relax.steps-before) + 1
+	c.steps += 2*(t.relax.steps()-before) + 1
 }
 
 // weigh works out, for each stock, how much area a layout must hold to be used

@@ -25,6 +25,7 @@ type FillSearch struct {
 	out     *outside
 	enum    *enumeration
 	bounded *dp.Bounded
+	around  *around // if there are bad areas
 
 	goal int64 // if positive, only layouts worth this much matter
 
@@ -89,13 +90,17 @@ type probe struct {
 const stepsPerUnit = 400
 
 // NewFill prepares the search for the most valuable layout of one stock of pr.
-// Every item has a positive value. Bad areas are not for this search.
+// Every item has a positive value. With bad areas only small sheets are searched
+// completely.
 func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
 	f := &FillSearch{}
 	for _, it := range pr.Items {
 		f.value = append(f.value, it.Value)
 	}
 	f.init(pr, o, false)
+	if bad := pr.Stocks[o.Stock].Bad; len(bad) > 0 && f.phase != finished {
+		f.around = newAround(f, bad)
+	}
 	return f
 }
 
@@ -161,6 +166,10 @@ func (f *FillSearch) Run(budget int64) (spent int64, more bool) {
 			f.phase = finished
 			break
 		}
+		if f.around != nil {
+			f.around.work(end - f.steps)
+			continue
+		}
 		f.work(end - f.steps)
 	}
 	return (f.steps - start + stepsPerUnit - 1) / stepsPerUnit, f.phase != finished
@@ -184,7 +193,7 @@ func (f *FillSearch) work(steps int64) {
 			f.steps += 1 + 2*f.rough.run(steps/2+1, f.next()-1, nil)
 			if f.rough.done {
 				with := finePace
-				with.rounds = int(min(int64(with.rounds), 5+fineSteps/(2*f.relax.steps)))
+				with.rounds = int(min(int64(with.rounds), 5+fineSteps/(2*f.relax.steps())))
 				f.prices.refine(f.rough.bestPrice, with)
 				f.rough = nil
 			}
@@ -193,11 +202,11 @@ func (f *FillSearch) work(steps int64) {
 		f.steps += 1 + 2*f.prices.run(steps/2+1, f.next()-1, f.offerOver)
 		f.price()
 	case relaxing:
-		before := f.relax.steps
+		before := f.relax.steps()
 		if f.relax.run(steps/2 + 1) {
 			f.reverse()
 		}
-		f.steps += 2 * (f.relax.steps - before)
+		f.steps += 2 * (f.relax.steps() - before)
 	case reversing:
 		before := f.out.steps
 		if f.out.run(steps/2 + 1) {
@@ -269,7 +278,7 @@ func (f *FillSearch) reverse() {
 	p := f.prices
 	f.guess()
 	if p.bound < 0 {
-		p.bound = f.relax.best[len(f.relax.best)-1] + p.base(p.bestPrice)
+		p.bound = f.relax.total() + p.base(p.bestPrice)
 	}
 	f.out = newOutside(f.relax)
 	f.out.start(p.scale*f.next() - p.base(p.bestPrice))
@@ -280,23 +289,6 @@ func (f *FillSearch) reverse() {
 func (f *FillSearch) offerOver(placed []model.Placed) {
 	f.offer(f.s.within(placed, f.value))
 	f.steps += int64(len(placed)) * int64(len(f.s.shapes)+50)
-}
-
-// guess takes a layout found by keeping one filling for each rectangle, pieces
-// counting what they are worth to the relaxation.
-func (f *FillSearch) guess() {
-	if f.s.pr.Stages > 0 {
-		return
-	}
-	if f.bounded == nil {
-		f.bounded = dp.NewBounded(f.s.pr.Items)
-	}
-	worth := make([]int64, len(f.value))
-	for i, w := range f.prices.worth {
-		worth[i] = max(w, 0)
-	}
-	f.offer(f.bounded.Fill(f.s.w, f.s.h, worth, f.s.demand))
-	f.steps += f.bounded.Work() * stepsPerUnit
 }
 
 // offer takes a layout within the demands.

@@ -67,12 +67,13 @@ func (g *gaps) collect(t *model.Tree, r model.Rect) {
 func (g *gaps) fill(r model.Rect) {
 	best := -1
 	for i, q := range g.s.shapes {
-		if g.left[q.item] > 0 && int(q.w) <= r.W && int(q.h) <= r.H &&
+		if g.left[q.item] > 0 && int(q.w) <= r.W && int(q.h) <= r.H && g.s.clear(r, q) &&
 			(best < 0 || g.value[q.item] > g.value[g.s.shapes[best].item]) {
 			best = i
 		}
 	}
 	if best < 0 {
+		g.part(r)
 		return
 	}
 	q := g.s.shapes[best]
@@ -89,5 +90,38 @@ func (g *gaps) fill(r model.Rect) {
 		if f.W > 0 && f.H > 0 {
 			g.free = append(g.free, f)
 		}
+	}
+}
+
+// clear tells whether a piece in the corner of r keeps off the bad areas.
+func (s *sheet) clear(r model.Rect, q shape) bool {
+	for _, b := range s.pr.Stocks[s.stock].Bad {
+		if meets(model.Rect{X: r.X, Y: r.Y, W: int(q.w), H: int(q.h)}, b) {
+			return false
+		}
+	}
+	return true
+}
+
+// part cuts a rectangle in which nothing fits the corner along the edges of a
+// bad area, and notes the parts beside it.
+func (g *gaps) part(r model.Rect) {
+	for _, b := range g.s.pr.Stocks[g.s.stock].Bad {
+		if !meets(r, b) {
+			continue
+		}
+		x0, x1 := max(b.X, r.X), min(b.X+b.W, r.X+r.W)
+		y0, y1 := max(b.Y, r.Y), min(b.Y+b.H, r.Y+r.H)
+		for _, f := range []model.Rect{
+			{X: x0, Y: r.Y, W: x1 - x0, H: y0 - r.Y},
+			{X: x0, Y: y1, W: x1 - x0, H: r.Y + r.H - y1},
+			{X: r.X, Y: r.Y, W: x0 - r.X, H: r.H},
+			{X: x1, Y: r.Y, W: r.X + r.W - x1, H: r.H},
+		} {
+			if f.W > 0 && f.H > 0 {
+				g.free = append(g.free, f)
+			}
+		}
+		return
 	}
 }

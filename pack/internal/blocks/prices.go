@@ -11,7 +11,7 @@ import "pinfold/pack/internal/model"
 // that aim a little below the best bound. Prices are rounded to whole numbers,
 // so that every bound is exact.
 type prices struct {
-	relax   *relax
+	relax   relaxation
 	demand  []int
 	free    bool   // prices may be negative
 	counted []bool // items with a price
@@ -29,6 +29,16 @@ type prices struct {
 	pace             pace
 }
 
+// relaxation is a best filling with unlimited copies of the items.
+type relaxation interface {
+	start(worth []int64)
+	run(steps int64) bool
+	steps() int64
+	total() int64
+	pattern() []model.Placed
+	exact() bool // the pattern fits
+}
+
 // pace is how steps aim: first and at most at that part of the bound below it,
 // until they would aim at less than the last, or for so many rounds.
 type pace struct {
@@ -36,7 +46,7 @@ type pace struct {
 	rounds      int
 }
 
-func newPrices(r *relax, demand []int, value []int64, counted []bool, free bool, limit int64) *prices {
+func newPrices(r relaxation, demand []int, value []int64, counted []bool, free bool, limit int64) *prices {
 	n := len(value)
 	p := &prices{
 		relax: r, demand: demand, free: free, counted: counted, value: value, scale: 1,
@@ -86,17 +96,17 @@ func (p *prices) run(steps, goal int64, seen func([]model.Placed)) int64 {
 		p.set(p.price)
 		p.begun = true
 	}
-	before := p.relax.steps
+	before := p.relax.steps()
 	if p.relax.run(steps) {
 		p.begun = false
 		p.step(goal, seen)
 	}
-	return p.relax.steps - before
+	return p.relax.steps() - before
 }
 
 // step judges a completed relaxation and moves the prices.
 func (p *prices) step(goal int64, seen func([]model.Placed)) {
-	total := p.relax.best[len(p.relax.best)-1] + p.base(p.price)
+	total := p.relax.total() + p.base(p.price)
 	p.rounds++
 	placed := p.relax.pattern()
 	if seen != nil && p.relax.exact() {

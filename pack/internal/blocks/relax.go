@@ -27,7 +27,7 @@ type relax struct {
 	rowBest,
 	rowHow []int32
 	rowVal []int64
-	steps  int64
+	work   int64
 }
 
 // What relax.how holds: nothing (the value is a neighbour's), a shape, a row
@@ -67,14 +67,14 @@ func (r *relax) start(value []int64) {
 	for x := range r.cols {
 		r.cols[x], r.tall[x] = r.cols[x][:0], r.tall[x][:0]
 	}
-	r.next, r.y, r.steps = 0, 1, 0
+	r.next, r.y, r.work = 0, 1, 0
 }
 
 // run computes rows for about the given number of steps and tells whether the
 // table is complete.
 func (r *relax) run(steps int64) bool {
-	for end := r.steps + steps; r.y < len(r.s.ay.pos); r.y++ {
-		if r.steps >= end {
+	for end := r.work + steps; r.y < len(r.s.ay.pos); r.y++ {
+		if r.work >= end {
 			return false
 		}
 		r.row(r.y)
@@ -130,7 +130,7 @@ func (r *relax) row(y int) {
 				if w := v + cur[p]; w > r.rowVal[t] {
 					r.rowVal[t], r.rowHow[t] = w, howRow+p
 				}
-				r.steps++
+				r.work++
 			}
 		}
 		if tall {
@@ -153,13 +153,18 @@ func (r *relax) row(y int) {
 				if w := v + r.best[int(p)*nx+x]; w > r.best[t] {
 					r.best[t], r.how[t] = w, howCol+p
 				}
-				r.steps++
+				r.work++
 			}
 		}
 	}
 	r.rows[y], r.rowBest = prims, high
-	r.steps += int64(nx) * 4
+	r.work += int64(nx) * 4
 }
+
+func (r *relax) steps() int64 { return r.work }
+
+// total is the value of the sheet.
+func (r *relax) total() int64 { return r.best[len(r.best)-1] }
 
 // at is the value of a w x h rectangle.
 func (r *relax) at(w, h int) int64 { return r.best[r.s.cell(w, h)] }
@@ -170,12 +175,15 @@ func (r *relax) exact() bool { return r.s.ax.unit == 1 && r.s.ay.unit == 1 }
 
 // pattern returns a filling of the whole sheet worth best, in the sheet's
 // measures.
-func (r *relax) pattern() []model.Placed {
+func (r *relax) pattern() []model.Placed { return r.filling(r.s.w, r.s.h, 0, 0) }
+
+// filling returns a filling of a w x h rectangle whose corner lies at (px, py).
+func (r *relax) filling(w, h int, px, py int32) []model.Placed {
 	s := r.s
 	var placed []model.Placed
 	nx := len(s.ax.pos)
-	type region struct{ x, y, px, py int32 }
-	todo := []region{{int32(nx - 1), int32(len(s.ay.pos) - 1), 0, 0}}
+	type part struct{ x, y, px, py int32 }
+	todo := []part{{s.ax.index(w), s.ay.index(h), px, py}}
 	for len(todo) > 0 {
 		t := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
@@ -186,17 +194,17 @@ func (r *relax) pattern() []model.Placed {
 		}
 		switch h := r.how[c]; {
 		case h == howNone && r.best[c-1] == v:
-			todo = append(todo, region{t.x - 1, t.y, t.px, t.py})
+			todo = append(todo, part{t.x - 1, t.y, t.px, t.py})
 		case h == howNone:
-			todo = append(todo, region{t.x, t.y - 1, t.px, t.py})
+			todo = append(todo, part{t.x, t.y - 1, t.px, t.py})
 		case h >= howCol:
 			p := h - howCol
 			first := s.ay.pos[p]
-			todo = append(todo, region{t.x, s.ay.at[s.ay.pos[t.y]-first], t.px, t.py + first}, region{t.x, p, t.px, t.py})
+			todo = append(todo, part{t.x, s.ay.at[s.ay.pos[t.y]-first], t.px, t.py + first}, part{t.x, p, t.px, t.py})
 		case h >= howRow:
 			p := h - howRow
 			first := s.ax.pos[p]
-			todo = append(todo, region{s.ax.at[s.ax.pos[t.x]-first], t.y, t.px + first, t.py}, region{p, t.y, t.px, t.py})
+			todo = append(todo, part{s.ax.at[s.ax.pos[t.x]-first], t.y, t.px + first, t.py}, part{p, t.y, t.px, t.py})
 		default:
 			q := r.shapes[h-howShape]
 			placed = append(placed, model.Placed{Item: q.item, X: t.px, Y: t.py, Turned: q.turned})

@@ -1,0 +1,46 @@
+package blocks
+
+import (
+	"slices"
+
+	"pinfold/pack/internal/dp"
+	"pinfold/pack/internal/model"
+)
+
+// guess takes a layout found by keeping one filling for each rectangle, pieces
+// counting what they are worth to the relaxation.
+func (f *FillSearch) guess() {
+	if f.s.pr.Stages > 0 {
+		f.offer(f.staged())
+		return
+	}
+	if f.bounded == nil {
+		f.bounded = dp.NewBounded(f.s.pr.Items)
+	}
+	worth := make([]int64, len(f.value))
+	for i, w := range f.prices.worth {
+		worth[i] = max(w, 0)
+	}
+	f.offer(f.bounded.Fill(f.s.w, f.s.h, worth, f.s.demand))
+	f.steps += f.bounded.Work() * stepsPerUnit
+}
+
+// stagedCells bounds the table for a stage limit.
+const stagedCells = 400_000
+
+// staged returns a layout of no more than the stages allowed, and lowers the
+// bound to the best there is for unlimited copies.
+func (f *FillSearch) staged() []model.Placed {
+	items := slices.Clone(f.s.pr.Items)
+	for i := range items {
+		items[i].Demand = f.s.demand[i]
+	}
+	t := dp.New(items, []dp.Size{{W: f.s.w, H: f.s.h}}, f.s.pr.Stages)
+	if t.Cells() > stagedCells {
+		return nil
+	}
+	t.Solve(f.value)
+	f.lower(t.Value(f.s.w, f.s.h), "unlimited copies in stages")
+	f.steps += t.Work() * stepsPerUnit
+	return t.Capped(f.s.w, f.s.h, f.s.demand)
+}
