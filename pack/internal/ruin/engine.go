@@ -19,6 +19,8 @@ type Params struct {
 	Hist   int
 	Accept int
 	Order  int
+	Weigh  int
+	WeighD int64
 	Alpha  float64
 	Focus  int
 	Blink  int
@@ -41,6 +43,8 @@ type Engine struct {
 	at      int
 	now     rank
 
+	least    rank
+	stale    int64
 	Steps    int64
 	accepted int64
 }
@@ -137,6 +141,7 @@ func (e *Engine) restart() {
 		e.hist = append(e.hist, e.now)
 	}
 	e.at = 0
+	e.least, e.stale = e.now, 0
 }
 
 // setLimit lets the search look for solutions cheaper than any known.
@@ -169,6 +174,15 @@ func (e *Engine) complete() {
 func (e *Engine) step() {
 	s := &e.s
 	e.Steps++
+	if e.stale++; e.opt.P.Weigh > 0 && e.stale > int64(e.opt.P.Weigh) {
+		for _, i := range s.list {
+			it := &s.items[i]
+			d := max(1, it.area/e.opt.P.WeighD)
+			it.worth += d
+			s.worth += d * int64(s.outs[i])
+		}
+		e.restart()
+	}
 	s.ruin(e.opt.P.Mu, &e.rnd)
 	o := order(e.opt.P.Order)
 	if e.opt.P.Order < 0 {
@@ -191,6 +205,9 @@ func (e *Engine) step() {
 		s.mark()
 		return
 	}
+	if r.better(e.least) {
+		e.least, e.stale = r, 0
+	}
 	e.now = r
 	e.next(h)
 	s.mark()
@@ -207,5 +224,6 @@ func (e *Engine) next(h *rank) {
 	}
 	if e.at++; e.at == len(e.hist) {
 		e.at = 0
+		e.least, e.stale = e.now, 0
 	}
 }
