@@ -24,10 +24,15 @@ type relax struct {
 	shapes []shape // by row, then column
 	next   int     // first shape not reached
 	y      int     // next row
-	rowBest,
+	high   []int32 // of the present row
 	rowHow []int32
-	rowVal []int64
-	work   int64
+	// rowPart and last hold the largest part that was added last, side by side
+	// and upwards, to reach what the rectangle holds so far. A combination grows
+	// only by parts no larger, so that each is made in one order.
+	rowPart, rowLast []int32
+	last             []int32 // by cell
+	rowVal           []int64
+	work             int64
 }
 
 // What relax.how holds: nothing (the value is a neighbour's), a shape, a row
@@ -46,6 +51,7 @@ func newRelax(s *sheet) *relax {
 	r.best, r.how = make([]int64, n), make([]int32, n)
 	r.rows, r.cols, r.tall = make([][]int32, ny), make([][]int32, nx), make([][]int32, nx)
 	r.rowVal, r.rowHow = make([]int64, nx), make([]int32, nx)
+	r.rowPart, r.rowLast, r.last = make([]int32, nx), make([]int32, nx), make([]int32, n)
 	r.shapes = slices.Clone(s.shapes)
 	slices.SortStableFunc(r.shapes, func(a, b shape) int {
 		if a.y != b.y {
@@ -61,6 +67,10 @@ func (r *relax) start(value []int64) {
 	r.value = value
 	clear(r.best)
 	clear(r.how)
+	clear(r.last)
+	for x := range r.rowLast {
+		r.rowLast[x] = int32(x)
+	}
 	for y := range r.rows {
 		r.rows[y] = r.rows[y][:0]
 	}
@@ -82,15 +92,18 @@ func (r *relax) run(steps int64) bool {
 	return true
 }
 
+// row computes the rectangles as high as y. A value that a lower rectangle of
+// the same width has as well is combined the same way as there; so is, in its
+// column, one that a narrower rectangle has.
 func (r *relax) row(y int) {
 	ax, ay := r.s.ax, r.s.ay
 	nx := len(ax.pos)
 	base := y * nx
 	cur, below := r.best[base:base+nx], r.best[base-nx:base]
-	how := r.how[base : base+nx]
+	how, last := r.how[base:base+nx], r.last[base:base+nx]
 	clear(r.rowVal)
 	prims := r.rows[y]
-	high := r.rowBest[:0] // of prims, those worth more than any lower rectangle
+	high := r.high[:0] // of prims, those worth more than any lower rectangle
 	width, height := ax.pos[nx-1], ay.pos[len(ay.pos)-1]
 	for x := 1; x < nx; x++ {
 		stacked, beside := cur[x], r.rowVal[x]
@@ -110,8 +123,23 @@ func (r *relax) row(y int) {
 		}
 		cur[x], how[x] = v, h
 		wide, tall := v > left, v > low
+		// The largest part to be added beside and above: the last one added, or
+		// the rectangle itself if it is no combination.
+		switch {
+		case v == beside:
+			r.rowLast[x] = r.rowPart[x]
+		case tall:
+			r.rowLast[x] = int32(x)
+		}
+		switch {
+		case v == stacked:
+		case wide:
+			last[x] = int32(y)
+		default:
+			last[x] = last[x-1]
+		}
 		if wide {
-			if v > beside {
+			if r.rowLast[x] == int32(x) {
 				prims = append(prims, int32(x))
 				if tall {
 					high = append(high, int32(x))
@@ -121,20 +149,22 @@ func (r *relax) row(y int) {
 			if tall {
 				parts = prims
 			}
-			room := width - ax.pos[x]
+			room := min(width-ax.pos[x], ax.pos[r.rowLast[x]])
 			for _, p := range parts {
 				if ax.pos[p] > room {
 					break
 				}
 				t := ax.at[ax.pos[x]+ax.pos[p]]
 				if w := v + cur[p]; w > r.rowVal[t] {
-					r.rowVal[t], r.rowHow[t] = w, howRow+p
+					r.rowVal[t], r.rowHow[t], r.rowPart[t] = w, howRow+p, p
+				} else if w == r.rowVal[t] && p > r.rowPart[t] {
+					r.rowPart[t] = p
 				}
 				r.work++
 			}
 		}
 		if tall {
-			if v > stacked {
+			if last[x] == int32(y) {
 				r.cols[x] = append(r.cols[x], int32(y))
 				if wide {
 					r.tall[x] = append(r.tall[x], int32(y))
@@ -144,20 +174,22 @@ func (r *relax) row(y int) {
 			if wide {
 				parts = r.cols[x]
 			}
-			room := height - ay.pos[y]
+			room := min(height-ay.pos[y], ay.pos[last[x]])
 			for _, p := range parts {
 				if ay.pos[p] > room {
 					break
 				}
 				t := int(ay.at[ay.pos[y]+ay.pos[p]])*nx + x
 				if w := v + r.best[int(p)*nx+x]; w > r.best[t] {
-					r.best[t], r.how[t] = w, howCol+p
+					r.best[t], r.how[t], r.last[t] = w, howCol+p, p
+				} else if w == r.best[t] && p > r.last[t] {
+					r.last[t] = p
 				}
 				r.work++
 			}
 		}
 	}
-	r.rows[y], r.rowBest = prims, high
+	r.rows[y], r.high = prims, high
 	r.work += int64(nx) * 4
 }
 
