@@ -79,7 +79,7 @@ func (s *Search) continueSheet(nd *node, parent int32, left []int32) bool {
 		}
 	}
 	s.inRow, s.inStrip, s.inRest = row, strip, rest
-	s.spent += int64(3 * len(shapes))
+	s.spent += int64(4 * len(shapes))
 	fam.minA, fam.minB = minA, minB
 	for _, j := range row {
 		sh := &shapes[j]
@@ -168,7 +168,7 @@ func (s *Search) openSheet(fam *family, ki int, axis uint8, left []int32) {
 // emit offers one child to the next level.
 func (s *Search) emit(fam *family, j int32, sh *shape, d depth, f front) {
 	p := &s.pass
-	s.spent += 12
+	s.spent += 14
 	s.settle(fam, &f)
 	used := f.area(fam.across)
 	covered := fam.covered + sh.area
