@@ -2,15 +2,9 @@ package search
 
 import (
 	"context"
-	"math"
 	"sync"
 
-	"pinfold/pack/internal/beam"
-	"pinfold/pack/internal/colgen"
-	"pinfold/pack/internal/dp"
 	"pinfold/pack/internal/model"
-	"pinfold/pack/internal/ruin"
-	"pinfold/pack/internal/svc"
 )
 
 // player is an engine in the rounds.
@@ -22,7 +16,9 @@ type player struct {
 }
 
 // bounder is an engine that proves lower bounds as well.
-type bounder interface{ Bound() int64 }
+type bounder interface {
+	Bound() (bound int64, name string)
+}
 
 // gathered is a sink for one engine.
 type gathered struct{ patterns []model.Pattern }
@@ -33,6 +29,9 @@ func (g *gathered) Offer(p model.Pattern) { g.patterns = append(g.patterns, p) }
 // firstQuantum is the work of each engine in the first round; quanta grow so
 // that barriers stay a small part of the work.
 const firstQuantum = 5_000
+
+// barrierWork is what a barrier costs, for each player.
+const barrierWork = 10
 
 // rounds lets the engines work until the work in all is end.
 func (r *Search) rounds(ctx context.Context, end int64) {
@@ -51,13 +50,16 @@ func (r *Search) rounds(ctx context.Context, end int64) {
 		if active == 0 || left <= 0 {
 			return
 		}
-		r.round(min(r.quantum, left/int64(active)+1))
-		r.quantum += r.quantum / 2
+		if !r.round(min(r.quantum, left/int64(active)+1)) {
+			return
+		}
+		r.quantum = min(r.quantum+r.quantum/2, r.o.Effort/8+1)
 	}
 }
 
-// round gives every active engine its quantum and exchanges what was found.
-func (r *Search) round(quantum int64) {
+// round gives every active engine its quantum and exchanges what was found. It
+// reports whether any had work to do.
+func (r *Search) round(quantum int64) bool {
 	var wg sync.WaitGroup
 	gate := make(chan struct{}, max(r.o.Workers, 1))
 	for _, p := range r.players {
@@ -73,78 +75,37 @@ func (r *Search) round(quantum int64) {
 		}()
 	}
 	wg.Wait()
+	worked := false
 	for _, p := range r.players {
-		r.out.Work += p.spent
+		worked = worked || p.spent > 0
+		r.out.Work += p.spent + barrierWork
 		p.spent = 0
 		if b := p.Best(); b != nil {
 			r.offer(b, 0)
 		}
-		if c, ok := p.Engine.(bounder); ok && c.Bound() > r.out.Bound {
-			r.out.Bound, r.out.ProvedBy = c.Bound(), "column generation"
+		if bound, name := p.bound(); bound > r.out.Bound {
+			r.out.Bound, r.out.ProvedBy = bound, name
 			r.progress()
 		}
 	}
-	if r.out.Best == nil {
-		return
-	}
-	cost := r.out.Best.Cost(r.pr)
-	for _, p := range r.players {
-		p.Aim(cost)
-	}
-}
-
-// engines sets up the engines.
-func (r *Search) engines() []*player {
-	var out []*player
-	add := func(make func(sink model.Sink) model.Engine) {
-		p := &player{more: true}
-		p.Engine = make(&p.pool)
-		if r.out.Best != nil {
-			p.Aim(r.out.Best.Cost(r.pr))
-		} else if r.aim > 0 {
-			p.Aim(r.aim)
+	r.share()
+	if r.out.Best != nil {
+		cost := r.out.Best.Cost(r.pr)
+		for _, p := range r.players {
+			p.Aim(cost)
 		}
-		out = append(out, p)
 	}
-	exact := r.tableWork() <= r.o.Effort/20
-	if exact {
-		add(func(sink model.Sink) model.Engine {
-			return colgen.New(r.pr, colgen.Options{Sink: sink, Seed: r.o.Seed, Tail: r.tail})
-		})
-	}
-	if r.copies <= manyCopies {
-		add(func(sink model.Sink) model.Engine {
-			return beam.New(r.pr, beam.Options{Seed: r.o.Seed, Sink: sink})
-		})
-		add(func(sink model.Sink) model.Engine {
-			return ruin.New(r.pr, ruin.Options{Seed: r.o.Seed, Sink: sink, LowerBound: r.out.Bound, Warm: r.out.Best})
-		})
-	}
-	if exact || r.pr.Stages == 0 {
-		add(func(sink model.Sink) model.Engine { return svc.New(r.pr, sink, r.o.Seed) })
-	}
-	return out
+	return worked
 }
 
-// tableWork estimates the work of one table of exact fillings. On very fine
-// grids it is more than a whole search may spend.
-func (r *Search) tableWork() int64 {
-	sizes := make([]dp.Size, len(r.pr.Stocks))
-	for i, st := range r.pr.Stocks {
-		sizes[i] = dp.Size{W: st.W, H: st.H}
+// share hands the layouts offered since the last barrier to those who choose.
+func (r *Search) share() {
+	for _, p := range r.players {
+		for _, q := range r.players {
+			if c, ok := q.Engine.(*chooser); ok {
+				c.learn(p.pool.patterns)
+			}
+		}
+		p.pool.patterns = p.pool.patterns[:0]
 	}
-	cells := float64(dp.New(r.pr.Items, sizes, r.pr.Stages).Cells())
-	return int64(cells * math.Sqrt(cells) / 1000 * float64(max(r.pr.Stages, 1)))
-}
-
-// manyCopies is from how many copies on only the engines run whose work does not
-// grow with them.
-const manyCopies = 3000
-
-// tail packs what column generation leaves, for a twentieth of the effort at
-// most.
-func (r *Search) tail(residual *model.Problem, target int64) *model.Solution {
-	e := ruin.New(residual, ruin.Options{Seed: r.o.Seed, LowerBound: target})
-	e.Run(min(r.o.Effort/20, 200_000))
-	return e.Best()
 }
