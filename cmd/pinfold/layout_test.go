@@ -190,6 +190,9 @@ func TestInterruptedInTheMiddle(t *testing.T) {
 
 // The first answer comes fast enough to be given whatever happens.
 func TestInterruptedBeforeItBegan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one interrupted plan is enough for the race detector")
+	}
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
 	dir := filepath.Join(t.TempDir(), "out")
@@ -205,6 +208,9 @@ func TestInterruptedBeforeItBegan(t *testing.T) {
 }
 
 func TestMaxTimeStopsWithTheBest(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one interrupted plan is enough for the race detector")
+	}
 	dir := t.TempDir()
 	began := time.Now()
 	s := invoke(t, "layout", "--effort", "thorough", "--max-time", "300ms", "--out", dir)
