@@ -137,6 +137,14 @@ func TestParseSizeRefuses(t *testing.T) {
 	}
 }
 
+func TestNearestRoundsToATick(t *testing.T) {
+	for text, want := range map[string]Length{"2.8": 22758, "1/3 mm": 107, "10 1/2": 21 * Inch / 2, "0.00005": 0, "0.00007": 1} {
+		l, err := ParseRounded(text, Inches, Nearest)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, l, text)
+	}
+}
+
 // Yard fractions of the cutting counter: a yard is sold in eighths and thirds.
 // Source: "Fraction conversions", quilting blog, 2014,
 // https://catbirdquilts.wordpress.com/2014/02/07/fraction-conversions/ (inches);

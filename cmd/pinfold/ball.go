@@ -56,7 +56,7 @@ func ball(c *cli.Context) error {
 			return badInput("%v", err)
 		}
 	}
-	diameter, err := units.ParseRounded(written, u, units.Up)
+	diameter, err := units.ParseRounded(written, u, units.Nearest)
 	if err != nil {
 		return badInput("%v", err)
 	}

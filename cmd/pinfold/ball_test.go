@@ -33,6 +33,13 @@ func TestBall(t *testing.T) {
   surface                19.63 sq in
   band, 0 in of overlap  cut 7 7/8 in
 `},
+		// A ball of 2.8 in is no whole number of 64ths.
+		{[]string{"2.8"}, `a ball of about 2 51/64 in
+  pole to equator        2.20 in
+  round the middle       8.80 in
+  surface                24.63 sq in
+  band, 1 in of overlap  cut 9 7/8 in
+`},
 		{[]string{"8", "--unit", "cm"}, `a ball of 8 cm
   pole to equator          6.28 cm
   round the middle         25.13 cm
