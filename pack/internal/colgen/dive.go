@@ -24,16 +24,29 @@ type dive struct {
 	fill   *dp.Bounded
 	rounds int
 	loose  int // how far down the list of fractions the choice may go
+	trail  []choice
+	turns  int // how often the dive has gone back
 
 	tail *svc.Engine
 	work int64
 	over bool
 }
 
+// choice is the place where one copy of a pattern was fixed, and the patterns
+// that could have been instead.
+type choice struct {
+	residual *model.Problem
+	fixed    *model.Solution
+	spent    int64
+	master   *master
+	others   []int
+}
+
 // Limits of a dive.
 const (
 	diveRounds = 12 // pricing rounds for each residual
 	diveTail   = 40_000
+	diveTurns  = 4
 )
 
 func (e *Engine) newDive(loose int) *dive {
@@ -55,8 +68,9 @@ func (d *dive) step() (work int64) {
 		return d.finish()
 	case d.rounds < diveRounds:
 		d.rounds++
+		turns := d.turns
 		work, more := d.price()
-		if !more {
+		if !more && turns == d.turns {
 			d.rounds = diveRounds
 		}
 		return work
@@ -104,7 +118,7 @@ func (d *dive) price() (work int64, more bool) {
 		work += d.pricer.prove()
 		b, feasible := lagrangian(d.residual, d.pricer.values, d.pricer.most)
 		if !feasible || d.spent+d.e.prices.ceil(b) >= d.e.limit() {
-			d.over = true
+			d.turn()
 			return work, false
 		}
 	}
@@ -160,8 +174,15 @@ func (d *dive) fix() (work int64) {
 		if d.loose > 0 {
 			pick = min(d.e.rng.IntN(1+d.loose), d.e.rng.IntN(len(order)))
 		}
-		any = d.take(order[pick], 1)
+		k := order[pick]
+		d.trail = append(d.trail, choice{residualOf(d.residual), join(d.fixed, &model.Solution{}), d.spent, d.master, slices.Delete(order, pick, pick+1)})
+		any = d.take(k, 1)
 	}
+	return d.down(any)
+}
+
+// down goes on below what was fixed, with the tail once little remains.
+func (d *dive) down(any bool) (work int64) {
 	var wanted int64
 	for _, it := range d.residual.Items {
 		wanted += it.Area() * int64(it.Demand)
@@ -175,7 +196,28 @@ func (d *dive) fix() (work int64) {
 		return 20
 	}
 	d.enter()
-	return 50 + int64(len(x))
+	return 50 + int64(len(d.master.patterns))
+}
+
+// turn goes back to the last choice that has others left, and takes the next
+// one; after some turns the dive is over.
+func (d *dive) turn() {
+	d.tail, d.work = nil, 0
+	for d.turns++; d.turns <= diveTurns && len(d.trail) > 0; {
+		c := &d.trail[len(d.trail)-1]
+		if len(c.others) == 0 {
+			d.trail = d.trail[:len(d.trail)-1]
+			continue
+		}
+		k := c.others[0]
+		c.others = c.others[1:]
+		d.residual, d.fixed, d.spent, d.master = residualOf(c.residual), join(c.fixed, &model.Solution{}), c.spent, c.master
+		if d.take(k, 1) {
+			d.down(true)
+			return
+		}
+	}
+	d.over = true
 }
 
 // take fixes up to n copies of a pattern, as long as it is wanted in full.
@@ -214,11 +256,11 @@ func (d *dive) finish() (work int64) {
 	}
 	if !more || d.work >= diveTail && d.tail.Passes() >= 3 {
 		if d.e.opt.Tail != nil && d.e.bound < d.e.limit() {
-			if s := d.e.opt.Tail(d.residual, d.e.limit()-1-d.spent); s != nil {
+			if s := d.e.opt.Tail(d.residual, d.e.limit()-d.e.unit()-d.spent); s != nil {
 				d.e.take(join(d.fixed, s))
 			}
 		}
-		d.over = true
+		d.turn()
 	}
 	return work
 }

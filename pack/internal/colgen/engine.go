@@ -59,7 +59,6 @@ type Engine struct {
 	rounding *rounding
 	dive     *dive
 	tries    int
-	done     bool
 }
 
 // New returns a search of the problem.
@@ -141,7 +140,7 @@ func (e *Engine) Rounds() int { return e.rounds }
 func (e *Engine) Aim(cost int64) { e.aim = min(e.aim, cost) }
 
 // Run works for about budget units. It has nothing more to find when the bound
-// is met.
+// is met, or when the stocks are proved too small; otherwise it goes on.
 func (e *Engine) Run(budget int64) (spent int64, more bool) {
 	for spent < budget {
 		if e.finished() {
@@ -160,8 +159,12 @@ func (e *Engine) limit() int64 {
 	return min(e.aim, e.cost)
 }
 
+// unit is the least by which a cost can be beaten.
+func (e *Engine) unit() int64 { return max(1, e.prices.unit) }
+
+// finished tells whether nothing is left to find.
 func (e *Engine) finished() bool {
-	return e.done || e.infeasible || e.bound >= e.limit()
+	return e.infeasible || e.bound >= e.limit()
 }
 
 // passes of the first solution at most; one is enough unless stock is short.

@@ -3,6 +3,7 @@ package colgen
 import (
 	"slices"
 
+	"pinfold/pack/internal/dp"
 	"pinfold/pack/internal/model"
 	"pinfold/pack/internal/svc"
 )
@@ -18,10 +19,12 @@ type rounding struct {
 	asked    bool
 }
 
-// How long one residual is searched, and how long the pool after each dive.
+// How long one residual is searched, and how long the pool is added to and
+// searched after each dive.
 const (
-	tailWork   = 200_000
-	chooseWork = 100_000
+	tailWork   = 150_000
+	enrichWork = 50_000
+	chooseWork = 200_000
 )
 
 // integer goes on with the present attempt, or begins another.
@@ -55,7 +58,7 @@ func (e *Engine) integer() (work int64) {
 	if !more || r.work >= tailWork && r.tail.Passes() >= 3 {
 		if e.opt.Tail != nil && !r.asked {
 			r.asked = true
-			if s := e.opt.Tail(r.residual, e.bound-r.spent); s != nil {
+			if s := e.opt.Tail(r.residual, e.limit()-e.unit()-r.spent); s != nil {
 				e.take(join(r.fixed, s))
 			}
 		}
@@ -64,11 +67,29 @@ func (e *Engine) integer() (work int64) {
 	return w
 }
 
-// choose selects again from everything met so far.
+// choose selects again from everything met so far, and from fillings for prices
+// a little beside the relaxed ones.
 func (e *Engine) choose() (work int64) {
-	s, work := e.pool.Choose(e.limit(), e.bound, chooseWork)
+	prices, beside := e.master.prices(), make([]float64, len(e.pr.Items))
+	for work < enrichWork {
+		for k, v := range prices {
+			beside[k] = v * (0.85 + 0.3*e.rng.Float64())
+		}
+		e.pricer.price(beside, e.master.scale)
+		if e.pricer.quick == nil {
+			work += e.pricer.prove()
+		}
+		table, w := e.pricer.filling()
+		work += w + 50
+		for t, s := range e.pr.Stocks {
+			if s.Copies != 0 {
+				e.pass(model.Pattern{Stock: t, Placed: dp.Clear(table.Capped(s.W, s.H, e.pricer.demand), e.pr.Items, s.Bad)})
+			}
+		}
+	}
+	s, w := e.pool.Choose(e.limit(), e.bound, chooseWork)
 	e.take(s)
-	return work
+	return work + w
 }
 
 func join(a, b *model.Solution) *model.Solution {

@@ -13,11 +13,11 @@ import (
 // budget units and stops early at a cost of at most bound. Pieces beyond the
 // demands are left out of the result.
 //
-// The search goes down the linear relaxation: it fixes whole copies, then the
-// layout with the largest fraction, over and over; then it goes back and forbids
-// layouts it fixed, few at a time (limited discrepancy search, as in the diving
-// of Sadykov, Vanderbeck, Pessoa, Tahiri and Uchoa, INFORMS Journal on Computing
-// 31, 2019).
+// It is a branch and bound on the linear relaxation. A layout used a fraction of
+// times is rounded up first and, in the other branch, limited to the whole part;
+// the branches that round down are allowed few at a time, then more (limited
+// discrepancy search: Harvey and Ginsberg, IJCAI 1995). Left to end by itself,
+// it leaves no cheaper choice.
 func (p *Pool) Choose(aim, bound, budget int64) (best *model.Solution, spent int64) {
 	s := &search{pool: p, pr: p.pr, aim: aim, bound: bound, budget: budget}
 	for _, st := range p.pr.Stocks {
@@ -38,8 +38,10 @@ func (p *Pool) Choose(aim, bound, budget int64) (best *model.Solution, spent int
 	for k := range all {
 		all[k] = k
 	}
-	for width := 0; width <= 4 && s.open(); width++ {
-		s.descend(n, all, width, 0)
+	for width, cut := 0, true; cut && s.open(); width = 2*width + 1 {
+		s.cut = false
+		s.descend(n, all, width)
+		cut = s.cut
 	}
 	return s.best, s.spent
 }
@@ -61,6 +63,7 @@ type search struct {
 	scale  float64
 	unit   int64
 	best   *model.Solution
+	cut    bool // a branch was left out for its discrepancies
 }
 
 // open tells whether there is anything left to win, and time.
@@ -72,15 +75,16 @@ type node struct {
 	copies []int // of the stocks
 	fixed  []use
 	cost   int64
+	caps   []use // how often some layouts may still be used at most
 }
 
 type use struct{ layout, n int }
 
 // descend searches below a node with the layouts still allowed; width is how
-// many choices may yet be forbidden.
-func (s *search) descend(n node, allowed []int, width, depth int) {
+// many layouts may yet be rounded down.
+func (s *search) descend(n node, allowed []int, width int) {
 	for s.open() {
-		if !slices.ContainsFunc(n.demand, func(d int) bool { return d > 0 }) {
+		if n.covered() {
 			if n.cost < s.aim {
 				s.aim, s.best = n.cost, s.solution(n)
 			}
@@ -91,30 +95,52 @@ func (s *search) descend(n node, allowed []int, width, depth int) {
 			return
 		}
 		allowed = r.near(float64(s.aim-n.cost)/s.scale, s.unitCost())
-		before := n.cost
-		pick, most := -1, 0.0
-		n = n.clone()
+		pick, most := -1, 1e-6
 		for c, x := range r.x {
-			if whole := int(x + 1e-6); whole > 0 {
-				s.fix(&n, r.layout[c], whole)
-			}
-			if x > most {
-				pick, most = r.layout[c], x
+			if f := x - math.Floor(x+1e-6); f > most {
+				pick, most = c, f
 			}
 		}
-		if n.cost > before || pick < 0 {
-			if pick < 0 {
-				return
+		if pick < 0 {
+			// Whole already.
+			done := n.clone()
+			for c, x := range r.x {
+				if k := int(x + 1e-6); k > 0 {
+					s.fix(&done, r.layout[c], k)
+				}
 			}
-			continue
+			if done.covered() && done.cost < s.aim {
+				s.aim, s.best = done.cost, s.solution(done)
+			}
+			return
 		}
-		if width > 0 && depth < 6 {
-			without := slices.DeleteFunc(slices.Clone(allowed), func(k int) bool { return k == pick })
-			s.descend(n, without, width-1, depth+1)
+		whole := int(r.x[pick] + 1e-6)
+		up := n.clone()
+		s.fix(&up, r.layout[pick], whole+1)
+		s.descend(up, allowed, width)
+		if width == 0 {
+			s.cut = true
+			return
 		}
-		s.fix(&n, pick, 1)
-		depth++
+		width--
+		n = n.clone()
+		n.cap(r.layout[pick], whole)
 	}
+}
+
+func (n *node) covered() bool {
+	return !slices.ContainsFunc(n.demand, func(d int) bool { return d > 0 })
+}
+
+// cap limits a layout to at most times further copies.
+func (n *node) cap(k, times int) {
+	for c := range n.caps {
+		if n.caps[c].layout == k {
+			n.caps[c].n = min(n.caps[c].n, times)
+			return
+		}
+	}
+	n.caps = append(n.caps, use{k, times})
 }
 
 func (s *search) unitCost() float64 { return float64(s.unit) / s.scale }
@@ -127,7 +153,8 @@ func (s *search) ceil(relaxed float64) int64 {
 }
 
 func (n node) clone() node {
-	n.demand, n.copies, n.fixed = slices.Clone(n.demand), slices.Clone(n.copies), slices.Clone(n.fixed)
+	n.demand, n.copies = slices.Clone(n.demand), slices.Clone(n.copies)
+	n.fixed, n.caps = slices.Clone(n.fixed), slices.Clone(n.caps)
 	return n
 }
 
@@ -136,6 +163,11 @@ func (s *search) fix(n *node, k, times int) {
 	if c := &n.copies[l.Stock]; *c != model.Unlimited {
 		times = min(times, *c)
 		*c -= times
+	}
+	for c := range n.caps {
+		if n.caps[c].layout == k {
+			n.caps[c].n = max(0, n.caps[c].n-times)
+		}
 	}
 	if times == 0 {
 		return
@@ -174,6 +206,14 @@ func (s *search) relax(n node, allowed []int) (r relaxed, ok bool) {
 			sense, rhs = append(sense, lp.AtMost), append(rhs, float64(c))
 		}
 	}
+	capped := make(map[int]int, len(n.caps))
+	for _, c := range n.caps {
+		capped[c.layout] = -1
+		if c.n > 0 {
+			capped[c.layout] = len(rhs)
+			sense, rhs = append(sense, lp.AtMost), append(rhs, float64(c.n))
+		}
+	}
 	m := lp.New(sense, rhs)
 	var columns [][]lp.Entry
 	for _, k := range allowed {
@@ -189,6 +229,11 @@ func (s *search) relax(n node, allowed []int) (r relaxed, ok bool) {
 		}
 		if len(col) == 0 {
 			continue
+		}
+		if c, ok := capped[k]; ok && c < 0 {
+			continue
+		} else if ok {
+			col = append(col, lp.Entry{Row: c, Value: 1})
 		}
 		if t := supply[l.Stock]; t >= 0 {
 			col = append(col, lp.Entry{Row: t, Value: 1})
