@@ -75,14 +75,17 @@ func (s *solver) roll(ctx context.Context) (bound int64, name string, err error)
 	if err := r.list(); err != nil {
 		return 0, "", err
 	}
-	if len(r.tries) == 0 {
-		// Nothing holds everything: cut what the longest length allows.
+	if len(r.tries) == 0 || r.dearest() == math.MaxInt64 {
+		// Perhaps nothing holds everything: cut what the longest length allows.
 		t, err := r.try(r.longest())
 		if err != nil {
 			return 0, "", err
 		}
-		r.run(ctx, t, s.o.budget())
-		return 0, "", nil
+		if len(r.tries) == 0 {
+			r.run(ctx, t, s.o.budget())
+			return 0, "", nil
+		}
+		r.run(context.Background(), t, 1)
 	}
 	r.halve(ctx)
 	bound, name = math.MaxInt64, ""
@@ -194,7 +197,8 @@ func (r *rollSearch) plain() bool {
 }
 
 // dearest is what everything costs at most, by the first insertion that cuts
-// everything; math.MaxInt64 if there is none.
+// everything; math.MaxInt64 if there is none. It does not ask the context: there
+// is always a first answer.
 func (r *rollSearch) dearest() int64 {
 	for _, t := range r.tries {
 		if t.search == nil {

@@ -95,6 +95,9 @@ func (r *Search) Run(ctx context.Context, budget int64) {
 		r.first(ctx, end)
 	}
 	r.rounds(ctx, end)
+	if r.out.Best == nil && r.aim == 0 {
+		r.fillUp(ctx, budget)
+	}
 }
 
 // first makes the first solutions by insertion.
