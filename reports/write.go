@@ -52,7 +52,7 @@ type file struct {
 // and returns the paths of the files in the order written. Every file is
 // rendered and stored under a temporary name before the first one takes its
 // place, so an error leaves no half-written file; files of the same name are
-// replaced, others left alone.
+// replaced, pictures of layouts that are no more removed, others left alone.
 func (r *Report) Write(dir string, formats []Format, paper Paper) ([]string, error) {
 	files, err := r.render(formats, paper)
 	if err != nil {
@@ -87,8 +87,30 @@ func (r *Report) Write(dir string, formats []Format, paper Paper) ([]string, err
 		}
 		written = append(written, path)
 	}
+	if slices.Contains(formats, SVG) {
+		if err := r.removeStale(dir); err != nil {
+			return written, unwritable(dir, err)
+		}
+	}
 	return written, nil
 }
+
+// removeStale removes the pictures of an earlier plan with more layouts: nobody
+// should cut by them.
+func (r *Report) removeStale(dir string) error {
+	for i := len(r.Sheets); ; i++ {
+		err := os.Remove(filepath.Join(dir, pictureName(i)))
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+// pictureName is the file of the i-th layout's picture.
+func pictureName(i int) string { return fmt.Sprintf("layout-%03d.svg", i+1) }
 
 // store writes the file under a temporary name beside its place.
 func store(dir string, f file) (string, error) {
@@ -133,7 +155,7 @@ func (r *Report) render(formats []Format, paper Paper) ([]file, error) {
 			err = add("cutting-plan.pdf", func(w io.Writer) error { return r.WritePDF(w, paper) })
 		case SVG:
 			for i := range r.Sheets {
-				err = errors.Join(err, add(fmt.Sprintf("layout-%03d.svg", i+1), func(w io.Writer) error { return r.WriteSVG(w, i) }))
+				err = errors.Join(err, add(pictureName(i), func(w io.Writer) error { return r.WriteSVG(w, i) }))
 			}
 		case CSV:
 			err = add("pieces.csv", r.WriteCSV)

@@ -41,6 +41,21 @@ func TestWriteReplacesItsOwnFilesOnly(t *testing.T) {
 	assert.Equal(t, os.FileMode(0o640), info.Mode().Perm(), "a replaced file keeps its mode")
 }
 
+func TestWriteRemovesPicturesOfAnEarlierPlan(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"layout-003.svg", "layout-004.svg", "layout-005.svg", "layout-007.svg"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("earlier"), 0o644))
+	}
+	_, err := New(fair(t)).Write(dir, []Format{SVG}, Letter)
+	require.NoError(t, err)
+	left, err := filepath.Glob(filepath.Join(dir, "*"))
+	require.NoError(t, err)
+	for i := range left {
+		left[i] = filepath.Base(left[i])
+	}
+	assert.Equal(t, []string{"layout-001.svg", "layout-002.svg", "layout-003.svg", "layout-007.svg"}, left, "one that does not follow on is somebody else's")
+}
+
 func TestWriteSaysWhereItCannot(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "file")

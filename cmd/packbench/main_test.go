@@ -162,6 +162,10 @@ func TestOutputPassesTheChecker(t *testing.T) {
 		{"-family", "../../../shared/benchmarks/cintra_gcutd.json", "-only", "gcut[1-4]d"},
 		{"-family", "../../../shared/benchmarks/hopper_turton_m.json", "-only", "M1"},
 	} {
+		if _, err := os.Stat(args[1]); err != nil {
+			t.Log("the open families are not here: ", err)
+			continue
+		}
 		packbench(t, append(args, "-effort", "quick", "-out", file)...)
 		got, err := exec.Command(python, checker, file).CombinedOutput()
 		assert.NoError(t, err, "%v: %s", args, got)

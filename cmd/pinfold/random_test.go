@@ -90,7 +90,7 @@ func randomPlan(r *rand.Rand) (yaml, stash string) {
 func TestResultsOfRandomPlans(t *testing.T) {
 	plans := 200
 	if testing.Short() {
-		plans = 15
+		plans = 3
 	}
 	tool, err := filepath.Abs(filepath.Join("..", "..", "..", "shared", "tools", "check_result.py"))
 	require.NoError(t, err)
