@@ -74,7 +74,7 @@ type prices struct {
 }
 
 // maxPayable is how many units are told apart.
-const maxPayable = 1 << 17
+const maxPayable = 1 << 14
 
 func newPrices(pr *model.Problem) prices {
 	var p prices

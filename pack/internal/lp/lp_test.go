@@ -110,7 +110,7 @@ func (q programme) check(t *testing.T, p *Master, want float64) {
 // add up to the same cost: by weak duality both are best.
 func TestAgainstGonum(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
-	for range 600 {
+	for range 300 {
 		q := random(r)
 		p := New(q.sense, q.rhs)
 		for k, col := range q.cols {
@@ -125,7 +125,7 @@ func TestAgainstGonum(t *testing.T) {
 // everything at once does.
 func TestWarmStart(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 14))
-	for range 200 {
+	for range 80 {
 		q := random(r)
 		p := New(q.sense, q.rhs)
 		for k, col := range q.cols {
@@ -190,7 +190,7 @@ func TestDegenerate(t *testing.T) {
 // Covers of single copies, every right side 1, as when all pieces differ.
 func TestSingleCopies(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 18))
-	for range 10 {
+	for range 3 {
 		m := 100
 		q := programme{}
 		for range m {
