@@ -110,7 +110,7 @@ func (q programme) check(t *testing.T, p *Master, want float64) {
 // add up to the same cost: by weak duality both are best.
 func TestAgainstGonum(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
-	for range 300 {
+	for range 200 {
 		q := random(r)
 		p := New(q.sense, q.rhs)
 		for k, col := range q.cols {
@@ -125,7 +125,7 @@ func TestAgainstGonum(t *testing.T) {
 // everything at once does.
 func TestWarmStart(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 14))
-	for range 80 {
+	for range 40 {
 		q := random(r)
 		p := New(q.sense, q.rhs)
 		for k, col := range q.cols {
