@@ -17,7 +17,8 @@ type block struct {
 	chain int32 // next block of equal hash
 	link  int32 // next block waiting in the same group
 	kind  kind
-	deep  uint8 // stages
+	deep  uint8  // stages
+	parts uint16 // pieces
 	state state
 }
 
@@ -62,10 +63,11 @@ type enumeration struct {
 	scale int64   // worth = scale * value - price, price 0 if demand is no limit
 	base  int64   // sum of price * demand
 
-	target int64 // a layout is wanted worth at least this
-	most   int   // blocks at once
-	width  int   // blocks kept of one size; 0 for all
-	every  bool  // every layout worth the target is wanted, not the best
+	target int64  // a layout is wanted worth at least this
+	most   int    // blocks at once
+	width  int    // blocks kept of one size; 0 for all
+	salt   uint64 // chooses among blocks that seem alike
+	every  bool   // every layout worth the target is wanted, not the best
 
 	blocks  []block
 	copies  []uint64 // words of each block
@@ -108,7 +110,7 @@ func (e *enumeration) start(target int64, most, width int) {
 	for i, q := range e.s.shapes {
 		e.pack.one(e.tmp, q.item)
 		e.add(block{
-			w: q.w, h: q.h, worth: e.worth[q.item], value: e.value[q.item], a: int32(i), b: none, kind: piece,
+			w: q.w, h: q.h, worth: e.worth[q.item], value: e.value[q.item], a: int32(i), b: none, kind: piece, parts: 1,
 		}, e.bound(e.s.cell(int(q.w), int(q.h))))
 	}
 }
@@ -176,6 +178,13 @@ func (e *enumeration) settle() {
 		if d := cmp.Compare(e.blocks[b].worth, e.blocks[a].worth); d != 0 {
 			return d
 		}
+		// Small pieces are the easier to place later.
+		if d := cmp.Compare(e.blocks[a].parts, e.blocks[b].parts); d != 0 {
+			return d
+		}
+		if d := cmp.Compare(mix(a, e.salt), mix(b, e.salt)); d != 0 {
+			return d
+		}
 		return cmp.Compare(a, b)
 	})
 	e.steps += int64(len(list)) * 20
@@ -196,6 +205,9 @@ func (e *enumeration) settle() {
 	e.groups = append(e.groups, g)
 	e.g, e.f = len(e.groups)-1, 0
 }
+
+// mix is a fixed number for a block that tells nothing of it.
+func mix(i int32, salt uint64) uint64 { return (uint64(i) ^ salt) * 0x9e3779b97f4a7c15 >> 20 }
 
 // combine puts every block of group g beside and above those of groups from to
 // to.
@@ -254,7 +266,7 @@ func (e *enumeration) join(g, f group, same bool, k kind, w, h int32) {
 				continue
 			}
 			worth := a.worth + b.worth
-			e.add(block{w: w, h: h, worth: worth, value: a.value + b.value, a: ai, b: bi, kind: k, deep: deep}, need)
+			e.add(block{w: w, h: h, worth: worth, value: a.value + b.value, a: ai, b: bi, kind: k, deep: deep, parts: a.parts + b.parts}, need)
 			if len(e.blocks) >= e.most {
 				return
 			}
@@ -351,38 +363,4 @@ func (e *enumeration) placed(i int32) []model.Placed {
 		todo = append(todo, at{b.a, t.x, t.y})
 	}
 	return out
-}
-
-// push and pop keep the sizes that wait in a heap, the narrowest first, then
-// the lowest: everything a size is made of comes before it.
-func (e *enumeration) push(key uint64) {
-	q := append(e.queue, key)
-	i := len(q) - 1
-	for i > 0 && q[(i-1)/2] > key {
-		q[i] = q[(i-1)/2]
-		i = (i - 1) / 2
-	}
-	q[i] = key
-	e.queue = q
-}
-
-func (e *enumeration) pop() uint64 {
-	q := e.queue
-	top, last := q[0], q[len(q)-1]
-	q = q[:len(q)-1]
-	for i := 0; len(q) > 0; {
-		c := 2*i + 1
-		if c+1 < len(q) && q[c+1] < q[c] {
-			c++
-		}
-		if c >= len(q) || q[c] >= last {
-			q[i] = last
-			break
-		}
-		q[i] = q[c]
-		i = c
-	}
-	e.queue = q
-	e.steps += 10
-	return top
 }

@@ -26,6 +26,7 @@ type FillSearch struct {
 	enum    *enumeration
 	bounded *dp.Bounded
 	around  *around // if there are bad areas
+	mender  *mender
 
 	goal int64 // if positive, only layouts worth this much matter
 
@@ -83,6 +84,9 @@ type probe struct {
 	room   int   // blocks for the next complete one
 	width  int   // blocks of a size for the next narrow one
 	lift   int64 // how far above the best value the next narrow target is put, in 1/256 of the gap
+	top    int   // blocks of a size for the next narrow one at the bound
+	atTop  bool  // the narrow one is at the bound
+	tries  int   // at the bound
 	target int64
 }
 
@@ -213,7 +217,7 @@ func (f *FillSearch) work(steps int64) {
 			f.enum = newEnumeration(f.s, f.pack, f.out)
 			f.enum.worth, f.enum.value = f.prices.worth, f.value
 			f.enum.scale, f.enum.base = f.prices.scale, f.prices.base(f.prices.bestPrice)
-			f.probe = probe{room: 20_000, width: 1}
+			f.probe = probe{room: 20_000, width: 1, top: 4}
 			if f.patience < 0 {
 				f.patience = 2*f.steps + 100_000*stepsPerUnit
 			}
@@ -225,7 +229,11 @@ func (f *FillSearch) work(steps int64) {
 			f.reprice()
 			return
 		}
-		f.enumerate(steps)
+		if f.mends() {
+			f.mend(min(steps, 2_000*stepsPerUnit))
+			return
+		}
+		f.enumerate(min(steps, 4_000*stepsPerUnit))
 	}
 }
 
@@ -310,7 +318,16 @@ func (f *FillSearch) enumerate(steps int64) {
 		p.begun = true
 		if p.narrow {
 			p.target = f.next() + (f.bound-f.next())*p.lift/256
-			e.start(p.target, min(max(p.room, 20_000), f.limit), p.width)
+			width := p.width
+			if p.atTop {
+				p.target, width = f.bound, p.top
+			}
+			room := p.room
+			if p.atTop {
+				room = f.limit
+			}
+			e.salt++
+			e.start(p.target, min(room, f.limit), width)
 		} else {
 			p.target = max(f.next(), f.bound-p.step)
 			e.start(p.target, min(p.room, f.limit), 0)
@@ -332,6 +349,16 @@ func (f *FillSearch) enumerate(steps int64) {
 		f.lower(e.target-1, "every block")
 	}
 	switch {
+	case p.atTop:
+		if end == complete {
+			p.top *= 2
+		} else {
+			p.top = max(2, p.top*2/3)
+		}
+		// Three at the bound for each one that tries everything.
+		if p.tries++; p.tries%3 == 0 {
+			p.atTop, p.narrow = false, false
+		}
 	case p.narrow:
 		if end == full {
 			p.lift += (256 - p.lift + 1) / 2
@@ -347,8 +374,8 @@ func (f *FillSearch) enumerate(steps int64) {
 			f.phase = finished
 			return
 		}
+		p.narrow, p.atTop = true, p.step == 0
 		p.step /= 4
 		p.room *= 2
-		p.narrow = true
 	}
 }

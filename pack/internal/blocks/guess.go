@@ -44,3 +44,34 @@ func (f *FillSearch) staged() []model.Placed {
 	f.steps += t.Work() * stepsPerUnit
 	return t.Capped(f.s.w, f.s.h, f.s.demand)
 }
+
+// Mending begins when the search has gone on for mendFrom steps, and has one
+// step in mendShare.
+const (
+	mendFrom  = 10_000 * stepsPerUnit
+	mendShare = 6
+)
+
+// mends tells whether mending is due.
+func (f *FillSearch) mends() bool {
+	if f.s.pr.Stages > 0 || f.steps < mendFrom {
+		return false
+	}
+	return f.mender == nil || f.mender.steps < f.steps/mendShare
+}
+
+// mend works on the best layout for about the given number of steps.
+func (f *FillSearch) mend(steps int64) {
+	if f.mender == nil {
+		f.mender = newMender(f.s, f.value)
+	}
+	m := f.mender
+	before := m.steps
+	if m.best < f.worth {
+		m.load(f.best.Placed)
+	}
+	if m.run(steps) {
+		f.offer(m.placed())
+	}
+	f.steps += m.steps - before + 1
+}
