@@ -1,0 +1,78 @@
+package insert_test
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pinfold/pack/internal/insert"
+	"pinfold/pack/internal/model"
+)
+
+func random(r *rand.Rand) *model.Problem {
+	pr := &model.Problem{Stages: []int{0, 0, 2, 3}[r.IntN(4)]}
+	for range 1 + r.IntN(6) {
+		pr.Items = append(pr.Items, model.Item{W: 1 + r.IntN(12), H: 1 + r.IntN(12), Demand: r.IntN(9), Turn: r.IntN(2) == 0})
+	}
+	for range 1 + r.IntN(3) {
+		st := model.Stock{W: 6 + r.IntN(20), H: 6 + r.IntN(20), Copies: r.IntN(4) - 1, Cost: int64(r.IntN(9))}
+		if r.IntN(3) == 0 {
+			st.Bad = append(st.Bad, model.Rect{X: r.IntN(st.W), Y: r.IntN(st.H), W: 1 + r.IntN(4), H: 1 + r.IntN(4)})
+		}
+		pr.Stocks = append(pr.Stocks, st)
+	}
+	return pr
+}
+
+// Every layout can be cut within the stages, keeps off bad areas and takes no
+// more copies of anything than there are.
+func TestInsertionIsValid(t *testing.T) {
+	for seed := range 600 {
+		pr := random(rand.New(rand.NewPCG(uint64(seed), 5)))
+		for _, rule := range insert.Rules() {
+			a, _ := insert.Together(pr, rule)
+			b, _ := insert.Repeated(pr, rule)
+			for _, s := range []*model.Solution{a, b} {
+				used := make([]int, len(pr.Stocks))
+				for i, p := range s.Patterns {
+					st := pr.Stocks[p.Stock]
+					used[p.Stock] += s.Copies[i]
+					_, err := model.Build(pr, st.W, st.H, pr.Stages, p.Placed)
+					require.NoError(t, err, "seed %d, rule %+v", seed, rule)
+					for _, q := range p.Placed {
+						w, h := pr.Items[q.Item].Sides(q.Turned)
+						require.True(t, !q.Turned || pr.Items[q.Item].Turn)
+						for _, b := range st.Bad {
+							x, y := int(q.X), int(q.Y)
+							require.False(t, x < b.X+b.W && b.X < x+w && y < b.Y+b.H && b.Y < y+h, "seed %d", seed)
+						}
+					}
+				}
+				for i, n := range s.Missing(pr) {
+					require.GreaterOrEqual(t, n, 0, "seed %d, item %d", seed, i)
+				}
+				for i, st := range pr.Stocks {
+					require.True(t, st.Copies == model.Unlimited || used[i] <= st.Copies, "seed %d", seed)
+				}
+			}
+		}
+	}
+}
+
+// The work of repeating layouts does not grow with the copies.
+func TestRepeatedWorkIsBounded(t *testing.T) {
+	pr := &model.Problem{
+		Items:  []model.Item{{W: 5, H: 5, Demand: 1000, Turn: true}, {W: 4, H: 21, Demand: 100, Turn: true}, {W: 3, H: 7, Demand: 999, Turn: true}},
+		Stocks: []model.Stock{{W: 36, H: 42, Copies: model.Unlimited, Cost: 1}},
+	}
+	small, few := insert.Repeated(pr, insert.Rule{})
+	for i := range pr.Items {
+		pr.Items[i].Demand *= 1000
+	}
+	large, many := insert.Repeated(pr, insert.Rule{})
+	assert.Positive(t, small.Sheets())
+	assert.Greater(t, large.Sheets(), 900*small.Sheets())
+	assert.Less(t, many, 3*few)
+}
