@@ -18,7 +18,7 @@ func (s *state) init(pr *model.Problem) {
 		largest = max(largest, st.Area())
 	}
 	for _, it := range pr.Items {
-		s.items = append(s.items, item{int32(it.W), int32(it.H), it.Turn, it.Area(), it.Area()})
+		s.items = append(s.items, item{int32(it.W), int32(it.H), it.Turn, it.Area(), it.Area(), it.Area()})
 	}
 	s.stages = int32(pr.Stages)
 	s.values = newValues(largest)
@@ -27,6 +27,16 @@ func (s *state) init(pr *model.Problem) {
 
 // plenty is the copies of an unlimited stock.
 const plenty = 1 << 30
+
+// fitsSome tells whether the item fits a kind of sheet.
+func (s *state) fitsSome(it *item) bool {
+	for _, d := range s.kinds {
+		if it.w <= d.w && it.h <= d.h || it.turn && it.h <= d.w && it.w <= d.h {
+			return true
+		}
+	}
+	return false
+}
 
 // solution returns the open sheets, each once.
 func (s *state) solution() *model.Solution {

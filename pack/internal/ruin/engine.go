@@ -1,229 +1,161 @@
 package ruin
 
-import "pinfold/pack/internal/model"
+import (
+	"math"
+
+	"pinfold/pack/internal/model"
+)
 
 // Options set an [Engine] up; the zero value is right.
 type Options struct {
 	Seed uint64
 	// LowerBound is a cost no complete solution is below; the engine stops there.
 	LowerBound int64
-	// Sink, if set, is offered the patterns of good solutions.
-	Sink model.Sink
-	// Warm, if set, is a solution to start from.
+	// Warm, if set, is a solution to start from instead of insertion.
 	Warm *model.Solution
-	P    Params
+	// Sink, if set, is offered the patterns of complete solutions, and now and
+	// then those of states with little outside.
+	Sink model.Sink
 }
 
-type Params struct {
-	Mu     int
-	Hist   int
-	Accept int
-	Order  int
-	Weigh  int
-	WeighD int64
-	Alpha  float64
-	Focus  int
-	Blink  int
-}
+// mostCopies is how many pieces the engine takes on. It keeps every sheet apart
+// and a step looks at all of them.
+const mostCopies = 20_000
 
-// Engine is a goal-driven ruin and recreate search. It implements
-// [model.Engine].
+// Engine implements [model.Engine].
 type Engine struct {
-	pr  *model.Problem
-	opt Options
-	s   state
-	rnd random
-
-	best     *model.Solution
-	bestCost int64
-	aim      int64 // only cheaper solutions count
+	pr    *model.Problem
+	opt   Options
+	s     state
+	climb climb
+	rnd   random
 
 	started bool
-	hist    []rank
-	at      int
-	now     rank
-
-	least    rank
-	stale    int64
-	Steps    int64
-	accepted int64
-}
-
-// rank orders states: less worth outside first, then more value left over.
-type rank struct {
-	worth, value int64
-}
-
-func (a rank) better(b rank) bool {
-	return a.worth < b.worth || a.worth == b.worth && a.value > b.value
+	idle    bool // nothing can be found
+	rises   int  // how often pieces outside gained weight
+	best    *model.Solution
+	cost    int64 // of best
+	aim     int64 // only solutions below it count
+	fill    *filling
 }
 
 var _ model.Engine = (*Engine)(nil)
 
-// New returns an engine for the problem, which must not change while it is used.
+// New returns an engine for the problem, which must not change while it is
+// used. Stocks with bad regions are left alone. A problem of more than 20,000
+// pieces, or with a piece that fits no stock, is not worked on.
 func New(pr *model.Problem, opt Options) *Engine {
-	e := &Engine{pr: pr, opt: opt, aim: 1<<62 - 1, rnd: random(opt.Seed)}
+	e := &Engine{pr: pr, opt: opt, rnd: random(opt.Seed), aim: math.MaxInt64 / 2}
 	e.s.init(pr)
-	if opt.P.Mu == 0 {
-		opt.P.Mu = 4
+	copies := 0
+	for i, it := range pr.Items {
+		copies += it.Demand
+		e.idle = e.idle || it.Demand > 0 && !e.s.fitsSome(&e.s.items[i])
 	}
-	if opt.P.Hist == 0 {
-		opt.P.Hist = 30
-	}
-	e.opt = opt
-	if opt.P.Alpha > 0 {
-		e.s.values.power = powersOf(opt.P.Alpha)
-	}
+	e.idle = e.idle || copies > mostCopies
 	return e
 }
 
-const microsecond = 550
+// unit is the work counted in a microsecond, stepWork what a step costs beside
+// the loops that count their own; both were measured.
+const (
+	unit     = 550
+	stepWork = 50
+)
 
+// Run implements [model.Engine].
 func (e *Engine) Run(budget int64) (spent int64, more bool) {
 	s := &e.s
 	from := s.work
-	if !e.started {
+	if !e.started && !e.done() {
 		e.start()
 	}
-	for !e.done() && s.work-from < budget*microsecond {
+	for !e.done() && s.work-from < budget*unit {
 		e.step()
 	}
-	return (s.work - from + microsecond - 1) / microsecond, !e.done()
+	return (s.work - from + unit - 1) / unit, !e.done()
 }
 
-func (e *Engine) done() bool { return e.aim <= e.opt.LowerBound }
-
+// Best implements [model.Engine].
 func (e *Engine) Best() *model.Solution { return e.best }
 
+// Aim implements [model.Engine].
 func (e *Engine) Aim(cost int64) {
 	if cost < e.aim {
 		e.aim = cost
-		e.setLimit()
+		e.tighten()
 	}
 }
 
-func (e *Engine) rankNow() rank { return rank{e.s.worth, e.s.value} }
+func (e *Engine) done() bool { return e.idle || e.aim <= max(0, e.opt.LowerBound) }
 
-// start builds the first solutions.
+// start makes the first solution, from the warm one or by insertion in the best
+// of several orders.
 func (e *Engine) start() {
 	e.started = true
 	s := &e.s
-	s.limit = 1<<62 - 1
+	s.limit = math.MaxInt64 / 2
 	for i, it := range e.pr.Items {
 		s.drop(int32(i), int32(it.Demand))
 	}
-	if w := e.opt.Warm; w != nil && s.load(e.pr, w) {
-		e.complete()
-		e.setLimit()
-		e.restart()
-		return
+	s.trim()
+	if w := e.opt.Warm; w != nil {
+		s.load(e.pr, w)
 	}
 	s.mark()
-	for o := byArea; o < orders; o++ {
+	pick, least := byWorth, rank{math.MaxInt64, 0}
+	for o := byWorth; o < orders; o++ {
 		s.recreate(o, s.worth, &e.rnd, 0)
+		if r := (rank{s.worth, -s.cost}); r.better(least) {
+			pick, least = o, r
+		}
 		e.complete()
-		if o < orders-1 {
-			s.back()
-			s.mark()
+		s.back()
+		s.mark()
+		if len(s.list) == 0 {
+			break
 		}
 	}
-	e.setLimit()
-	e.restart()
-}
-
-func (e *Engine) restart() {
-	s := &e.s
-	s.Focus = e.opt.P.Focus
+	s.recreate(pick, s.worth, &e.rnd, 0)
 	s.mark()
-	e.now = e.rankNow()
-	e.hist = e.hist[:0]
-	for range e.opt.P.Hist {
-		e.hist = append(e.hist, e.now)
-	}
-	e.at = 0
-	e.least, e.stale = e.now, 0
+	e.climb.from(s.rank())
+	e.tighten()
 }
 
-// setLimit lets the search look for solutions cheaper than any known.
-func (e *Engine) setLimit() {
+// tighten keeps the search below the aim.
+func (e *Engine) tighten() {
+	if !e.started || e.done() || e.fill != nil {
+		return
+	}
 	s := &e.s
 	s.limit = e.aim - 1
-	if !e.started {
-		return
-	}
-	for s.cost > s.limit && s.open > 0 {
-		s.empty(e.rnd.below(s.open))
-	}
+	s.mark()
+	s.shrink(&e.rnd)
+	s.mark()
+	e.climb.from(s.rank())
 }
 
-// complete takes note of a state with nothing outside.
+// complete keeps the state as a solution if nothing is outside and it is the
+// cheapest so far.
 func (e *Engine) complete() {
 	s := &e.s
-	if s.worth > 0 || e.best != nil && s.cost >= e.bestCost {
+	if len(s.list) > 0 || e.best != nil && s.cost >= e.cost {
 		return
 	}
-	e.best, e.bestCost = s.solution(), s.cost
+	e.best, e.cost = s.solution(), s.cost
 	e.aim = min(e.aim, s.cost)
-	if e.opt.Sink != nil {
-		for _, p := range e.best.Patterns {
-			e.opt.Sink.Offer(p)
-		}
-	}
+	e.offer()
 }
 
-func (e *Engine) step() {
+// offer shows the sheets as they are to the sink.
+func (e *Engine) offer() {
+	if e.opt.Sink == nil {
+		return
+	}
 	s := &e.s
-	e.Steps++
-	if e.stale++; e.opt.P.Weigh > 0 && e.stale > int64(e.opt.P.Weigh) {
-		for _, i := range s.list {
-			it := &s.items[i]
-			d := max(1, it.area/e.opt.P.WeighD)
-			it.worth += d
-			s.worth += d * int64(s.outs[i])
+	for _, i := range s.slots[:s.open] {
+		if t := &s.sheets[i]; len(t.nodes) > 0 {
+			e.opt.Sink.Offer(s.pattern(t))
 		}
-		e.restart()
-	}
-	s.ruin(e.opt.P.Mu, &e.rnd)
-	o := order(e.opt.P.Order)
-	if e.opt.P.Order < 0 {
-		o = order(e.rnd.below(int(orders)))
-	}
-	s.work += 50
-	h := &e.hist[e.at]
-	bar := max(e.now.worth, h.worth)
-	if !s.recreate(o, bar, &e.rnd, uint64(e.opt.P.Blink)) {
-		s.back()
-		s.mark()
-		return
-	}
-	r := e.rankNow()
-	if !r.better(e.now) && h.better(r) {
-		s.back()
-		if e.opt.P.Accept == 1 {
-			e.next(h)
-		}
-		s.mark()
-		return
-	}
-	if r.better(e.least) {
-		e.least, e.stale = r, 0
-	}
-	e.now = r
-	e.next(h)
-	s.mark()
-	if r.worth == 0 {
-		e.complete()
-		e.setLimit()
-		e.restart()
-	}
-}
-
-func (e *Engine) next(h *rank) {
-	if e.now.better(*h) {
-		*h = e.now
-	}
-	if e.at++; e.at == len(e.hist) {
-		e.at = 0
-		e.least, e.stale = e.now, 0
 	}
 }

@@ -13,18 +13,14 @@ type place struct {
 	turned bool
 }
 
-// blink is the chance in 256 that a place is overlooked.
-const blink = 13
-
 // best finds the cheapest place for an item: the one whose rectangle loses the
 // least value by being cut into the piece and two rectangles. Each place better
-// than those before it is overlooked now and then.
+// than those before it is overlooked with a chance of blink in 256.
 func (s *state) best(it *item, rnd *random, blink uint64) (place, bool) {
 	b := place{cost: math.MaxInt64}
-	area := uint64(it.area)
 	for i := range s.gates {
 		g := &s.gates[i]
-		if g.area < area {
+		if g.area < it.area {
 			continue
 		}
 		if it.w <= g.w && it.h <= g.h {
@@ -60,38 +56,27 @@ func (v *values) loss(W, H, w, h int32) int64 {
 	return v.of(W, H) - max(right, top)
 }
 
-// order is the sequence in which pieces are put back.
-type order uint8
-
-const (
-	byArea order = iota
-	byLongSide
-	byWidth
-	byHeight
-	anyOrder
-	orders
-)
-
-// recreate gives each piece outside one chance to be put on a sheet, opening new
-// sheets while the limit allows. Of equal pieces the first to fail fails for all. As
-// soon as what finds no place is worth more than bar it gives up and reports
-// false.
+// recreate gives each piece outside one chance to be put on a sheet, in the
+// order given, opening new sheets while the limit allows. Of equal pieces the
+// first to fail fails for all. As soon as what finds no place is worth more than
+// bar it gives up and reports false.
 func (s *state) recreate(o order, bar int64, rnd *random, blink uint64) bool {
 	var lost int64
-	s.sortOut(o, rnd)
-	for _, it := range s.list {
-		for s.outs[it] > 0 {
-			b, ok := s.best(&s.items[it], rnd, blink)
+	s.sortOut(o)
+	for _, i := range s.list {
+		it := &s.items[i]
+		for s.outs[i] > 0 {
+			b, ok := s.best(it, rnd, blink)
 			if !ok {
-				b, ok = s.fresh(&s.items[it], rnd)
+				b, ok = s.fresh(it, rnd)
 			}
 			if !ok {
-				if lost += int64(s.outs[it]) * s.items[it].worth; lost > bar {
+				if lost += int64(s.outs[i]) * it.worth; lost > bar {
 					return false
 				}
 				break
 			}
-			s.putIn(it, b.sheet, int(b.spot), b.turned)
+			s.putIn(i, b.sheet, int(b.spot), b.turned)
 		}
 	}
 	s.trim()
@@ -124,46 +109,51 @@ func (s *state) fresh(it *item, rnd *random) (place, bool) {
 	return pick, true
 }
 
-// sortOut puts the list of items outside in order.
-func (s *state) sortOut(o order, rnd *random) {
-	key := func(i int32) int64 {
-		it := &s.items[i]
-		switch o {
-		case byArea:
-			return -it.area
-		case byLongSide:
-			return -int64(max(it.w, it.h))<<32 - int64(min(it.w, it.h))
-		case byWidth:
-			return -int64(it.w)<<32 - int64(it.h)
-		case byHeight:
-			return -int64(it.h)<<32 - int64(it.w)
+// order is the sequence in which pieces are put back, the largest first.
+type order uint8
+
+const (
+	byWorth order = iota
+	byLongSide
+	byWidth
+	byHeight
+	orders
+)
+
+func (o order) of(it *item) (first, second int64) {
+	switch o {
+	case byLongSide:
+		return int64(max(it.w, it.h)), int64(min(it.w, it.h))
+	case byWidth:
+		return int64(it.w), int64(it.h)
+	case byHeight:
+		return int64(it.h), int64(it.w)
+	}
+	return it.worth, it.area
+}
+
+// sortOut puts the list of items outside in order. Mostly it is short, and much
+// of it still in order from the last time.
+func (s *state) sortOut(o order) {
+	before := func(a, b int32) int {
+		a1, a2 := o.of(&s.items[a])
+		b1, b2 := o.of(&s.items[b])
+		switch {
+		case a1 > b1 || a1 == b1 && a2 > b2:
+			return -1
+		case a1 == b1 && a2 == b2:
+			return 0
 		}
-		return int64(rnd.next() >> 1)
-	}
-	if cap(s.keys) < len(s.items) {
-		s.keys = make([]int64, len(s.items))
-	}
-	s.keys = s.keys[:len(s.items)]
-	for _, i := range s.list {
-		s.keys[i] = key(i)
+		return 1
 	}
 	if len(s.list) > 24 {
-		slices.SortStableFunc(s.list, func(a, b int32) int {
-			switch d := s.keys[a] - s.keys[b]; {
-			case d < 0:
-				return -1
-			case d > 0:
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(s.list, before)
 		return
 	}
 	for k := 1; k < len(s.list); k++ {
 		it := s.list[k]
-		v := s.keys[it]
 		j := k
-		for ; j > 0 && s.keys[s.list[j-1]] > v; j-- {
+		for ; j > 0 && before(s.list[j-1], it) > 0; j-- {
 			s.list[j] = s.list[j-1]
 		}
 		s.list[j] = it

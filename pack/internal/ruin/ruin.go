@@ -1,38 +1,15 @@
 package ruin
 
-import "slices"
-
-// ruin takes about mu nodes, pieces or whole groups, off random sheets, and goes
-// on while the cost is above the limit.
-func (s *state) ruin(mu int, rnd *random) {
-	for n := 1 + rnd.below(2*mu-1); s.open > 0 && (n > 0 || s.cost > s.limit); n-- {
+// ruin takes up to most nodes, pieces or whole groups, off random sheets, those
+// with more left over more often. Sheets that become empty are given back.
+func (s *state) ruin(most int, rnd *random) {
+	for n := 1 + rnd.below(most); n > 0 && s.open > 0; n-- {
 		p := rnd.below(s.open)
-		if f := s.Focus; f > 0 && len(s.touched) >= f {
-			i := s.touched[rnd.below(f)]
-			if s.sheets[i].kind == closed {
-				continue
-			}
-			p = slices.Index(s.slots[:s.open], i)
-		}
-		if s.Focus == -1 || s.Focus == -2 && len(s.touched) == 0 {
-			q := rnd.below(s.open)
-			if s.sheets[s.slots[q]].value > s.sheets[s.slots[p]].value {
-				p = q
-			}
-		}
-		if s.Focus == -3 && len(s.touched) > 2 && rnd.next()&1 == 0 {
-			i := s.touched[rnd.below(len(s.touched))]
-			if s.sheets[i].kind == closed {
-				continue
-			}
-			p = slices.Index(s.slots[:s.open], i)
+		if q := rnd.below(s.open); s.sheets[s.slots[q]].value > s.sheets[s.slots[p]].value {
+			p = q
 		}
 		i := s.slots[p]
 		t := &s.sheets[i]
-		if len(t.nodes) == 0 {
-			s.closeSheet(p)
-			continue
-		}
 		s.takeOut(i, rnd.below(len(t.nodes)))
 		if len(t.nodes) == 0 {
 			s.closeSheet(p)
@@ -45,11 +22,13 @@ func (s *state) ruin(mu int, rnd *random) {
 	}
 }
 
-// empty takes the sheet in slots[p] out of use, with all its pieces.
-func (s *state) empty(p int) {
-	i := s.slots[p]
-	if len(s.sheets[i].nodes) > 0 {
-		s.takeOut(i, 0)
+// shrink empties random sheets until the cost is within the limit.
+func (s *state) shrink(rnd *random) {
+	for s.cost > s.limit && s.open > 0 {
+		p := rnd.below(s.open)
+		if i := s.slots[p]; s.kinds[s.sheets[i].kind].cost > 0 {
+			s.takeOut(i, 0)
+			s.closeSheet(p)
+		}
 	}
-	s.closeSheet(p)
 }

@@ -4,7 +4,8 @@ type item struct {
 	w, h  int32
 	turn  bool
 	area  int64
-	worth int64 // what leaving one copy out costs
+	worth int64 // what leaving one copy outside costs the search
+	value int64 // what it is by, before the search weighs it
 }
 
 type kind struct {
@@ -36,8 +37,6 @@ type state struct {
 	stamp   uint32
 	touched []int32
 	undo    undo
-	keys    []int64
-	Focus   int
 	work    int64
 }
 
@@ -187,6 +186,9 @@ func (s *state) takeOut(i int32, n int) {
 
 // drop adds copies of an item to those outside.
 func (s *state) drop(it int32, copies int32) {
+	if copies == 0 {
+		return
+	}
 	if s.outs[it] == 0 {
 		s.list = append(s.list, it)
 	}

@@ -68,11 +68,3 @@ func exceeds(r, i uint64) bool {
 	}
 	return a0 > 0
 }
-
-func powersOf(a float64) *[2 * steps]int32 {
-	p := new([2 * steps]int32)
-	for i := range steps + 1 {
-		p[i] = int32(math.Pow(float64(i)/steps, a) * (1 << valueBits))
-	}
-	return p
-}

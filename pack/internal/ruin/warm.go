@@ -3,9 +3,8 @@ package ruin
 import "pinfold/pack/internal/model"
 
 // load opens the sheets of a solution and takes what they hold from the pieces
-// outside; copies beyond the demand are left off. It reports whether all its
-// sheets could be used.
-func (s *state) load(pr *model.Problem, sol *model.Solution) bool {
+// outside. Copies beyond the demand are left off, and sheets that cannot be had.
+func (s *state) load(pr *model.Problem, sol *model.Solution) {
 	kinds := make(map[int]int32)
 	for k, d := range s.kinds {
 		kinds[int(d.stock)] = int32(k)
@@ -13,16 +12,16 @@ func (s *state) load(pr *model.Problem, sol *model.Solution) bool {
 	for n, p := range sol.Patterns {
 		k, ok := kinds[p.Stock]
 		if !ok {
-			return false
+			continue
 		}
 		st := pr.Stocks[p.Stock]
 		t, err := model.Build(pr, st.W, st.H, pr.Stages, p.Placed)
 		if err != nil {
-			return false
+			continue
 		}
 		for range sol.Copies[n] {
 			if !s.canOpen(k) {
-				return false
+				break
 			}
 			i := s.openSheet(k)
 			s.plant(&s.sheets[i], t, p.Placed, 0)
@@ -34,7 +33,6 @@ func (s *state) load(pr *model.Problem, sol *model.Solution) bool {
 		}
 	}
 	s.trim()
-	return true
 }
 
 // plant appends a cut tree's pieces and groups to the sheet's nodes, as part of
