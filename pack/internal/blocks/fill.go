@@ -27,6 +27,7 @@ type FillSearch struct {
 	bounded *dp.Bounded
 	around  *around // if there are bad areas
 	mender  *mender
+	mended  bool // the last step forward was mending
 
 	goal int64 // if positive, only layouts worth this much matter
 
@@ -338,7 +339,7 @@ func (f *FillSearch) enumerate(steps int64) {
 	f.steps += max(e.steps-before, 1)
 	if e.found != nil {
 		f.offer(e.found.Placed)
-		e.found = nil
+		e.found, f.mended = nil, false
 	}
 	if end == running && e.target <= f.bound {
 		return
@@ -347,6 +348,7 @@ func (f *FillSearch) enumerate(steps int64) {
 	if !e.cut && end != running {
 		// Every block there is was built: nothing is worth the target.
 		f.lower(e.target-1, "every block")
+		f.mended = false
 	}
 	switch {
 	case p.atTop:

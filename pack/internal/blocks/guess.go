@@ -45,11 +45,12 @@ func (f *FillSearch) staged() []model.Placed {
 	return t.Capped(f.s.w, f.s.h, f.s.demand)
 }
 
-// Mending begins when the search has gone on for mendFrom steps, and has one
-// step in mendShare.
+// Mending begins when the search has gone on for mendFrom steps. It has one step
+// in mendRarely, or in mendOften while it is what brings the search forward.
 const (
-	mendFrom  = 10_000 * stepsPerUnit
-	mendShare = 6
+	mendFrom   = 10_000 * stepsPerUnit
+	mendRarely = 6
+	mendOften  = 2
 )
 
 // mends tells whether mending is due.
@@ -57,7 +58,11 @@ func (f *FillSearch) mends() bool {
 	if f.s.pr.Stages > 0 || f.steps < mendFrom {
 		return false
 	}
-	return f.mender == nil || f.mender.steps < f.steps/mendShare
+	share := int64(mendRarely)
+	if f.mended {
+		share = mendOften
+	}
+	return f.mender == nil || f.mender.steps < f.steps/share
 }
 
 // mend works on the best layout for about the given number of steps.
@@ -72,6 +77,7 @@ func (f *FillSearch) mend(steps int64) {
 	}
 	if m.run(steps) {
 		f.offer(m.placed())
+		f.mended = true
 	}
 	f.steps += m.steps - before + 1
 }
