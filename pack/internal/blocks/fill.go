@@ -49,7 +49,8 @@ type FillSearch struct {
 type phase uint8
 
 const (
-	unlimited phase = iota // copies without limit
+	opening   phase = iota // a first idea of very large sheets
+	unlimited              // copies without limit
 	pricing                // prices, at first on coarse measures
 	relaxing               // the relaxation at the best prices
 	reversing
@@ -111,6 +112,10 @@ func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
 
 func (f *FillSearch) init(pr *model.Problem, o FillOptions, all bool) {
 	f.s = newSheet(pr, o.Stock, mostCells)
+	if !f.s.exact() {
+		// No filling of a coarse relaxation is a layout: it need not be fine.
+		f.s = newSheet(pr, o.Stock, pricedCells)
+	}
 	f.best.Stock = o.Stock
 	f.counted = make([]bool, len(pr.Items))
 	for _, v := range f.value {
@@ -193,6 +198,11 @@ func (f *FillSearch) next() int64 {
 
 func (f *FillSearch) work(steps int64) {
 	switch f.phase {
+	case opening:
+		if f.s.cells() > pricedCells {
+			f.open()
+		}
+		f.phase = unlimited
 	case unlimited, pricing:
 		if f.rough != nil {
 			f.steps += 1 + 2*f.rough.run(steps/2+1, f.next()-1, nil)
@@ -325,7 +335,7 @@ func (f *FillSearch) enumerate(steps int64) {
 			}
 			room := p.room
 			if p.atTop {
-				room = f.limit
+				room = max(room, 400_000)
 			}
 			e.salt++
 			e.start(p.target, min(room, f.limit), width)
@@ -358,7 +368,7 @@ func (f *FillSearch) enumerate(steps int64) {
 			p.top = max(2, p.top*2/3)
 		}
 		// Three at the bound for each one that tries everything.
-		if p.tries++; p.tries%3 == 0 {
+		if p.tries++; p.tries%3 == 0 || f.goal > 0 {
 			p.atTop, p.narrow = false, false
 		}
 	case p.narrow:

@@ -25,6 +25,21 @@ func (f *FillSearch) guess() {
 	f.steps += f.bounded.Work() * stepsPerUnit
 }
 
+// openCells is how many rectangles the first bound on a large sheet tells apart.
+const openCells = 60_000
+
+// open finds a first layout and a first bound on a sheet whose relaxation takes
+// long.
+func (f *FillSearch) open() {
+	copy(f.prices.worth, f.value)
+	f.guess()
+	r := newRelax(newSheet(f.s.pr, f.s.stock, openCells))
+	r.start(f.value)
+	r.run(1 << 60)
+	f.lower(r.total(), "unlimited copies")
+	f.steps += 2 * r.steps()
+}
+
 // stagedCells bounds the table for a stage limit.
 const stagedCells = 400_000
 
@@ -59,7 +74,7 @@ func (f *FillSearch) mends() bool {
 		return false
 	}
 	share := int64(mendRarely)
-	if f.mended {
+	if f.mended && f.goal == 0 {
 		share = mendOften
 	}
 	return f.mender == nil || f.mender.steps < f.steps/share

@@ -203,7 +203,7 @@ func (r *relax) at(w, h int) int64 { return r.best[r.s.cell(w, h)] }
 
 // exact tells whether the relaxation knows every measure, so that its fillings
 // fit.
-func (r *relax) exact() bool { return r.s.ax.unit == 1 && r.s.ay.unit == 1 }
+func (r *relax) exact() bool { return r.s.exact() }
 
 // pattern returns a filling of the whole sheet worth best, in the sheet's
 // measures.

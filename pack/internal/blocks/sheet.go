@@ -83,6 +83,9 @@ func most(it model.Item, st model.Stock) int {
 // included.
 func (s *sheet) cells() int { return len(s.ax.pos) * len(s.ay.pos) }
 
+// exact tells whether every measure is told apart.
+func (s *sheet) exact() bool { return s.ax.unit == 1 && s.ay.unit == 1 }
+
 // cell is the index of the largest rectangle told apart within w x h.
 func (s *sheet) cell(w, h int) int {
 	return int(s.ay.index(h))*len(s.ax.pos) + int(s.ax.index(w))
