@@ -34,9 +34,6 @@ type try struct {
 	found  int64 // the least cost found, math.MaxInt64 for none
 }
 
-// maxLengths bounds how many lengths are searched.
-const maxLengths = 64
-
 // try states the problem with length l bought, the roll's stock made free.
 func (s *solver) try(l units.Length) (*try, error) {
 	t := &try{length: l, found: math.MaxInt64}
@@ -72,6 +69,9 @@ func (t *try) prove() {
 // roll searches over the lengths.
 func (s *solver) roll(ctx context.Context) (bound int64, name string, err error) {
 	r := rollSearch{solver: s}
+	if r.plain() {
+		return r.descend(ctx)
+	}
 	if err := r.list(); err != nil {
 		return 0, "", err
 	}
@@ -137,7 +137,7 @@ func (r *rollSearch) halve(ctx context.Context) {
 			if open == keep || ctx.Err() != nil {
 				break
 			}
-			if r.best != nil && r.best.missing == 0 && t.low >= r.best.cost {
+			if r.best != nil && r.best.missing == 0 && t.low >= r.best.cost || t.search != nil && t.search.Over() {
 				continue
 			}
 			open++
@@ -148,7 +148,7 @@ func (r *rollSearch) halve(ctx context.Context) {
 		if open == 0 {
 			return
 		}
-		keep = max(1, (open+1)/2)
+		keep = max(2, (open+1)/2)
 	}
 }
 
@@ -179,12 +179,9 @@ func (r *rollSearch) list() error {
 		}
 		t.prove()
 		r.tries = append(r.tries, t)
-		if t.low == t.sunk && r.plain() && n == maxLengths {
-			break
-		}
 		// Beyond a few dozen lengths only some are tried; the bound of the next
 		// shorter one still holds for those between.
-		if n%32 == 0 && !r.plain() {
+		if n%32 == 0 {
 			stride *= 2
 		}
 	}

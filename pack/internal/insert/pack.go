@@ -6,6 +6,9 @@ import (
 	"pinfold/pack/internal/model"
 )
 
+// Many is from how many copies on Together takes too long for a first answer.
+const Many = 600
+
 // Together packs with all sheets open at once: every copy goes where it loses
 // least on any open sheet, and a sheet is opened when none takes it. It returns
 // the solution, which may lack pieces, and the work done. Suited to some

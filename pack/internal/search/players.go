@@ -27,6 +27,9 @@ const (
 // engines sets up the players; the order decides ties between solutions.
 func (r *Search) engines() []*player {
 	var out []*player
+	if len(r.pr.Stocks) == 0 {
+		return out
+	}
 	add := func(make func(sink model.Sink) model.Engine) {
 		p := &player{more: true}
 		p.Engine = make(&p.pool)
@@ -34,8 +37,21 @@ func (r *Search) engines() []*player {
 			p.Aim(r.out.Best.Cost(r.pr))
 		} else if r.aim > 0 {
 			p.Aim(r.aim)
+		} else if r.all >= 0 {
+			p.Aim(r.all + 1)
 		}
 		out = append(out, p)
+	}
+	if r.fitting() && r.copies <= manyCopies {
+		for seed := range uint64(2) {
+			add(func(sink model.Sink) model.Engine {
+				return ruin.New(r.pr, ruin.Options{Seed: r.o.Seed + seed, Sink: sink, LowerBound: r.out.Bound, Warm: r.out.Best})
+			})
+		}
+		if r.pr.Stages == 0 {
+			add(func(model.Sink) model.Engine { return &decider{pr: r.pr} })
+		}
+		return out
 	}
 	exact := r.tableWork() <= r.o.Effort/20
 	if exact {
@@ -62,6 +78,22 @@ func (r *Search) engines() []*player {
 		add(func(model.Sink) model.Engine { return &decider{pr: r.pr} })
 	}
 	return out
+}
+
+// fitting tells whether nothing costs anything, so that the question is only
+// whether everything fits, with about as much to cut as there is cloth.
+func (r *Search) fitting() bool {
+	var room, need float64
+	for _, st := range r.pr.Stocks {
+		if st.Cost > 0 || st.Copies == model.Unlimited {
+			return false
+		}
+		room += float64(st.Area()) * float64(st.Copies)
+	}
+	for _, it := range r.pr.Items {
+		need += float64(it.Area()) * float64(it.Demand)
+	}
+	return need > 0.8*room
 }
 
 // tableWork estimates the work of one table of exact fillings. On very fine

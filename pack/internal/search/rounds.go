@@ -35,7 +35,7 @@ const barrierWork = 10
 
 // rounds lets the engines work until the work in all is end.
 func (r *Search) rounds(ctx context.Context, end int64) {
-	if r.players == nil && !r.Done() {
+	if len(r.players) == 0 && !r.Done() {
 		r.players = r.engines()
 		r.quantum = min(firstQuantum, r.o.Effort/20+1)
 	}
@@ -47,10 +47,10 @@ func (r *Search) rounds(ctx context.Context, end int64) {
 			}
 		}
 		left := end - r.out.Work
-		if active == 0 || left <= 0 {
+		if left <= 0 {
 			return
 		}
-		if !r.round(min(r.quantum, left/int64(active)+1)) {
+		if r.idle = active == 0 || !r.round(min(r.quantum, left/int64(active)+1)); r.idle {
 			return
 		}
 		r.quantum = min(r.quantum+r.quantum/2, r.o.Effort/8+1)

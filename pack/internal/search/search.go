@@ -41,9 +41,6 @@ type Outcome struct {
 	Work     int64
 }
 
-// smallJob is up to how many copies all sheets are kept open at once.
-const smallJob = 600
-
 // Search looks for the cheapest complete solution of one problem.
 type Search struct {
 	pr      *model.Problem
@@ -51,9 +48,11 @@ type Search struct {
 	copies  int
 	aim     int64 // only cheaper solutions are of interest, if positive
 	out     Outcome
+	all     int64 // what all sheets cost together, -1 if one is unlimited
 	missing int64 // the area that Partial leaves out
 	players []*player
 	quantum int64
+	idle    bool // the last round had nothing to do
 }
 
 // New starts a search by proving the cheap bounds.
@@ -61,6 +60,13 @@ func New(pr *model.Problem, o Options) *Search {
 	r := &Search{pr: pr, o: o}
 	for _, it := range pr.Items {
 		r.copies += it.Demand
+	}
+	for _, st := range pr.Stocks {
+		if st.Copies == model.Unlimited {
+			r.all = -1
+			break
+		}
+		r.all += st.Cost * int64(st.Copies)
 	}
 	r.out.Bound, r.out.ProvedBy = bounds.Cost(pr)
 	return r
@@ -79,12 +85,18 @@ func (r *Search) Aim(cost int64) {
 // Outcome returns what was found so far.
 func (r *Search) Outcome() Outcome { return r.out }
 
-// Done tells whether nothing better can be found.
+// Done tells whether nothing better can be found: the bound is met, or lies above
+// what all sheets cost together.
 func (r *Search) Done() bool {
 	if r.out.Best != nil && r.out.Best.Cost(r.pr) <= r.out.Bound {
 		return true
 	}
-	return r.aim > 0 && r.out.Bound >= r.aim
+	return r.aim > 0 && r.out.Bound >= r.aim || r.all >= 0 && r.out.Bound > r.all
+}
+
+// Over tells whether running on can find anything more.
+func (r *Search) Over() bool {
+	return r.Done() || r.idle
 }
 
 // Run works on for about budget units, or until nothing better can be found or
@@ -103,7 +115,7 @@ func (r *Search) Run(ctx context.Context, budget int64) {
 // first makes the first solutions by insertion.
 func (r *Search) first(ctx context.Context, end int64) {
 	for _, rule := range insert.Rules() {
-		if r.copies <= smallJob {
+		if r.copies <= insert.Many {
 			s, work := insert.Together(r.pr, rule)
 			r.offer(s, work)
 		}
