@@ -33,16 +33,14 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	if err != nil {
 		return 0, "", err
 	}
-	withoutIt := tooLittle(&none.sc.model)
-	if !withoutIt {
+	tooFew := tooLittle(&none.sc.model)
+	if !tooFew {
 		none.prove()
 		d.spend(ctx, none, d.left/4)
-		if none.found < math.MaxInt64 || none.search.Outcome().Bound > 0 {
-			withoutIt = none.found == math.MaxInt64
-		}
 		if none.found < math.MaxInt64 {
 			return 0, none.name, nil
 		}
+		tooFew = none.search.Impossible()
 	}
 	if d.low > r.longest() {
 		return 0, "", d.most(ctx)
@@ -61,7 +59,7 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	if err := d.shorten(ctx); err != nil {
 		return 0, "", err
 	}
-	if !withoutIt {
+	if !tooFew {
 		return 0, "area", nil
 	}
 	t, err := r.try(d.low)
@@ -203,6 +201,13 @@ func (d *descent) shorten(ctx context.Context) error {
 	step := d.p.Roll.Step
 	part := int64(2) // how far down: 1/part of the way from best to low
 	for d.low < d.best && d.left > 0 && ctx.Err() == nil {
+		// Of lengths that cost the same the shortest stands for all.
+		for d.p.Goal == LeastPrice && d.low < d.best && d.p.Roll.Cost(d.best-step) >= d.solver.best.cost {
+			d.best -= step
+		}
+		if d.low == d.best {
+			break
+		}
 		gap := int64((d.best - d.low) / step)
 		down := max((gap+part-1)/part, 1)
 		t, err := d.try(d.best - units.Length(down)*step)

@@ -115,6 +115,9 @@ func (r *rollSearch) run(ctx context.Context, t *try, budget int64) {
 	if low := t.sunk + out.Bound; low > t.low {
 		t.low, t.name = low, out.ProvedBy
 	}
+	if t.search.Impossible() {
+		t.low = math.MaxInt64
+	}
 	if out.Best != nil {
 		t.found = t.sunk + out.Best.Cost(&t.sc.model)
 	}

@@ -91,8 +91,11 @@ func (r *Search) Done() bool {
 	if r.out.Best != nil && r.out.Best.Cost(r.pr) <= r.out.Bound {
 		return true
 	}
-	return r.aim > 0 && r.out.Bound >= r.aim || r.all >= 0 && r.out.Bound > r.all
+	return r.aim > 0 && r.out.Bound >= r.aim || r.Impossible()
 }
+
+// Impossible tells whether the sheets are proved not to hold everything.
+func (r *Search) Impossible() bool { return r.all >= 0 && r.out.Bound > r.all }
 
 // Over tells whether running on can find anything more.
 func (r *Search) Over() bool {
