@@ -56,6 +56,9 @@ func Fill(ctx context.Context, p Problem, o Options) (FillResult, error) {
 		res.Layout = Layout{W: w, H: h, Copies: 1, Cuts: s.leaf(Rect{0, 0, w, h}, p.Sheets[0].Bad)}
 		return res, checkFill(p, res)
 	}
+	if err := worthCounting(&s.model); err != nil {
+		return FillResult{}, err
+	}
 	pat, res = fill(ctx, &s.model, o.fillBudget())
 	missing := make([]int, len(p.Pieces))
 	for i, q := range p.Pieces {
@@ -67,6 +70,23 @@ func Fill(ctx context.Context, p Problem, o Options) (FillResult, error) {
 	}
 	res.Count = len(pat.Placed)
 	return res, checkFill(p, res)
+}
+
+// mostWorth bounds what all pieces together may be worth, so that sums and
+// bounds are exact.
+const mostWorth = 1 << 57
+
+// worthCounting refuses values so large that sums of them overflow.
+func worthCounting(m *model.Problem) error {
+	sum := 0.0
+	for _, it := range m.Items {
+		fit := float64(m.Stocks[0].Area()) / float64(it.Area())
+		sum += float64(it.Value) * min(float64(it.Demand), fit)
+	}
+	if sum > mostWorth {
+		return fmt.Errorf("pack: the pieces of a sheet are worth more than %d in all: give smaller values", int64(mostWorth))
+	}
+	return nil
 }
 
 // fillBudget is the work an effort may spend on one sheet.

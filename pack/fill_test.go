@@ -139,6 +139,11 @@ func TestFillRefusesAndSmallCases(t *testing.T) {
 	assert.Equal(t, 1, res.Count)
 	assert.True(t, res.Proved)
 
+	p.Pieces[0].Value = 1 << 60
+	_, err = pack.Fill(ctx, p, pack.Options{})
+	require.ErrorContains(t, err, "give smaller values")
+	p.Pieces[0].Value = 0
+
 	stopped, cancel := context.WithCancel(ctx)
 	cancel()
 	res, err = pack.Fill(stopped, p, pack.Options{})

@@ -83,6 +83,10 @@ func NewCover(pr *model.Problem, o CoverOptions) *CoverSearch {
 	}
 	for i := range pr.Stocks {
 		t := &stockTables{s: newSheet(pr, i, pricedCells)}
+		if t.s.vast {
+			c.stage = decided
+			return c
+		}
 		if len(t.s.shapes) > 0 {
 			t.relax = newRelax(t.s)
 			t.relax.start(c.area)

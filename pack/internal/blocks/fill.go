@@ -114,7 +114,7 @@ func (f *FillSearch) init(pr *model.Problem, o FillOptions, all bool) {
 	f.s = newSheet(pr, o.Stock, mostCells)
 	if !f.s.exact() {
 		// No filling of a coarse relaxation is a layout: it need not be fine.
-		f.s = newSheet(pr, o.Stock, pricedCells)
+		f.s = f.s.coarser(pricedCells)
 	}
 	f.best.Stock = o.Stock
 	f.counted = make([]bool, len(pr.Items))
@@ -129,6 +129,12 @@ func (f *FillSearch) init(pr *model.Problem, o FillOptions, all bool) {
 	f.by = "every piece"
 	if len(f.s.shapes) == 0 {
 		f.bound, f.phase = 0, finished
+		return
+	}
+	f.lower(f.s.densest(f.value), "area")
+	if f.s.vast {
+		f.offerOver(nil)
+		f.phase = finished
 		return
 	}
 	f.pack = newPacking(f.s.demand, f.counted)
@@ -194,114 +200,6 @@ func (f *FillSearch) next() int64 {
 		return f.goal
 	}
 	return f.worth + 1
-}
-
-func (f *FillSearch) work(steps int64) {
-	switch f.phase {
-	case opening:
-		if f.s.cells() > pricedCells {
-			f.open()
-		}
-		f.phase = unlimited
-	case unlimited, pricing:
-		if f.rough != nil {
-			f.steps += 1 + 2*f.rough.run(steps/2+1, f.next()-1, nil)
-			if f.rough.done {
-				with := finePace
-				with.rounds = int(min(int64(with.rounds), 5+fineSteps/(2*f.relax.steps())))
-				f.prices.refine(f.rough.bestPrice, with)
-				f.rough = nil
-			}
-			return
-		}
-		f.steps += 1 + 2*f.prices.run(steps/2+1, f.next()-1, f.offerOver)
-		f.price()
-	case relaxing:
-		before := f.relax.steps()
-		if f.relax.run(steps/2 + 1) {
-			f.reverse()
-		}
-		f.steps += 2 * (f.relax.steps() - before)
-	case reversing:
-		before := f.out.steps
-		if f.out.run(steps/2 + 1) {
-			f.enum = newEnumeration(f.s, f.pack, f.out)
-			f.enum.worth, f.enum.value = f.prices.worth, f.value
-			f.enum.scale, f.enum.base = f.prices.scale, f.prices.base(f.prices.bestPrice)
-			f.probe = probe{room: 20_000, width: 1, top: 4}
-			if f.patience < 0 {
-				f.patience = 2*f.steps + 100_000*stepsPerUnit
-			}
-			f.phase = probing
-		}
-		f.steps += 2 * (f.out.steps - before)
-	case probing:
-		if f.patience > 0 && f.steps > f.patience {
-			f.reprice()
-			return
-		}
-		if f.mends() {
-			f.mend(min(steps, 2_000*stepsPerUnit))
-			return
-		}
-		f.enumerate(min(steps, 4_000*stepsPerUnit))
-	}
-}
-
-// price goes from one phase of pricing to the next.
-func (f *FillSearch) price() {
-	p := f.prices
-	if p.bound < 0 {
-		return
-	}
-	by := "priced copies"
-	if f.phase == unlimited {
-		by = "unlimited copies"
-	}
-	f.lower(p.bound/p.scale, by)
-	switch {
-	case f.settled():
-		f.phase = finished
-	case f.phase == unlimited:
-		// The demands bind. Without prices the bound may be good enough.
-		if f.s.cells() > pricedCells {
-			f.s = newSheet(f.s.pr, f.s.stock, pricedCells)
-			f.relax = newRelax(f.s)
-			p.relax, p.bound = f.relax, -1
-			p.set(p.bestPrice)
-			f.phase = relaxing
-			return
-		}
-		f.reverse()
-	case f.phase == pricing && p.done:
-		p.set(p.bestPrice)
-		f.phase = relaxing
-	}
-}
-
-// reprice looks for better prices.
-func (f *FillSearch) reprice() {
-	f.patience = 0
-	f.phase = pricing
-	if f.s.cells() <= roughCells {
-		f.prices.refine(nil, wholePace)
-		return
-	}
-	f.rough = newPrices(newRelax(newSheet(f.s.pr, f.s.stock, roughCells)), f.s.demand, f.value, f.counted, f.prices.free, 0)
-	f.rough.scale = f.prices.scale
-	f.rough.refine(nil, roughPace)
-}
-
-// reverse goes on from a relaxation at the best prices to what fits outside.
-func (f *FillSearch) reverse() {
-	p := f.prices
-	f.guess()
-	if p.bound < 0 {
-		p.bound = f.relax.total() + p.base(p.bestPrice)
-	}
-	f.out = newOutside(f.relax)
-	f.out.start(p.scale*f.next() - p.base(p.bestPrice))
-	f.phase = reversing
 }
 
 // offerOver takes a layout that may exceed the demands.

@@ -1,6 +1,8 @@
 package blocks
 
 import (
+	"math"
+	"math/bits"
 	"slices"
 
 	"pinfold/pack/internal/dp"
@@ -33,7 +35,7 @@ const openCells = 60_000
 func (f *FillSearch) open() {
 	copy(f.prices.worth, f.value)
 	f.guess()
-	r := newRelax(newSheet(f.s.pr, f.s.stock, openCells))
+	r := newRelax(f.s.coarser(openCells))
 	r.start(f.value)
 	r.run(1 << 60)
 	f.lower(r.total(), "unlimited copies")
@@ -95,4 +97,20 @@ func (f *FillSearch) mend(steps int64) {
 		f.mended = true
 	}
 	f.steps += m.steps - before + 1
+}
+
+// densest bounds the value of a sheet by its area at the highest value for area.
+func (s *sheet) densest(value []int64) int64 {
+	st := s.pr.Stocks[s.stock]
+	best := int64(0)
+	for _, q := range s.shapes {
+		hi, lo := bits.Mul64(uint64(st.Area()), uint64(value[q.item]))
+		area := uint64(s.pr.Items[q.item].Area())
+		if hi >= area {
+			return math.MaxInt64
+		}
+		v, _ := bits.Div64(hi, lo, area)
+		best = max(best, int64(min(v, math.MaxInt64)))
+	}
+	return best
 }

@@ -172,10 +172,13 @@ func (p *prices) move() bool {
 	step := float64(p.aim*float64(p.bound)) / norm
 	moved := false
 	for i, d := range over {
-		c := p.bestPrice[i] + int64(step*d)
-		if !p.free {
-			c = max(c, 0)
+		// A copy that costs what it is worth is left out anyway.
+		most := float64(p.scale * p.value[i])
+		least := 0.0
+		if p.free {
+			least = -8 * most
 		}
+		c := int64(min(max(float64(p.bestPrice[i])+float64(step*d), least), most))
 		moved = moved || c != p.price[i]
 		p.price[i] = c
 	}

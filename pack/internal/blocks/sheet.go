@@ -23,7 +23,12 @@ type sheet struct {
 	demand []int // copies that can matter: no more than fit
 	shapes []shape
 	ax, ay *measures
+	vast   bool // too many measures even in the coarsest unit: there are no tables
 }
+
+// longest is how many measures an axis may have before they are told apart in a
+// coarser unit whatever the sides.
+const longest = 4_000_000
 
 // newSheet keeps the items that fit the stock, their demands trimmed to the
 // copies that fit a sheet of nothing else. If more rectangles than cells would
@@ -55,18 +60,41 @@ func newSheet(pr *model.Problem, stock, cells int) *sheet {
 	for _, q := range s.shapes {
 		ws, hs = append(ws, int(q.w)), append(hs, int(q.h))
 	}
-	s.ax, s.ay = newMeasures(st.W, ws, 1), newMeasures(st.H, hs, 1)
-	for unit := 2; s.cells() > cells; unit += 1 + unit/5 {
-		// A side must not round down to nothing, which would repeat for ever.
-		ux, uy := min(unit, slices.Min(ws)), min(unit, slices.Min(hs))
-		s.ax, s.ay = newMeasures(st.W, ws, ux), newMeasures(st.H, hs, uy)
-		if ux < unit && uy < unit {
-			break
+	if len(s.shapes) == 0 {
+		s.ax, s.ay = newMeasures(0, nil, 1), newMeasures(0, nil, 1)
+		return s
+	}
+	// A side must not round down to nothing, which would repeat for ever.
+	mostX, mostY := slices.Min(ws), slices.Min(hs)
+	for unit := 1 + max(st.W, st.H)/longest; ; unit += 1 + unit/5 {
+		ux, uy := min(unit, mostX), min(unit, mostY)
+		if max(st.W/ux, st.H/uy) <= 4*longest {
+			s.ax, s.ay = newMeasures(st.W, ws, ux), newMeasures(st.H, hs, uy)
+			if s.cells() <= cells {
+				break
+			}
+		}
+		if ux == mostX && uy == mostY {
+			s.vast = true
+			s.ax, s.ay = newMeasures(0, nil, 1), newMeasures(0, nil, 1)
+			return s
 		}
 	}
 	for i := range s.shapes {
 		q := &s.shapes[i]
 		q.x, q.y = s.ax.index(int(q.w)), s.ay.index(int(q.h))
+	}
+	return s
+}
+
+// coarser returns the sheet with fewer rectangles told apart, or s itself if
+// that cannot be.
+func (s *sheet) coarser(cells int) *sheet {
+	if s.cells() <= cells {
+		return s
+	}
+	if c := newSheet(s.pr, s.stock, cells); !c.vast {
+		return c
 	}
 	return s
 }
