@@ -56,6 +56,19 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	if err := d.strip(ctx); err != nil {
 		return 0, "", err
 	}
+	if d.low < d.best {
+		before := d.nodes
+		t, m, err := d.slabs(ctx, d.left/3)
+		if err != nil {
+			return 0, "", err
+		}
+		if m != nil && t.length < d.best {
+			if err := d.note(t, m); err != nil {
+				return 0, "", err
+			}
+		}
+		d.left -= d.nodes - before
+	}
 	if err := d.shorten(ctx); err != nil {
 		return 0, "", err
 	}

@@ -87,7 +87,17 @@ func (s *solver) roll(ctx context.Context) (bound int64, name string, err error)
 		}
 		r.run(context.Background(), t, 1)
 	}
-	r.halve(ctx)
+	r.halve(ctx, r.o.budget()/8)
+	if r.open() {
+		t, m, err := r.slabs(ctx, r.o.budget()/4)
+		if err != nil {
+			return 0, "", err
+		}
+		if m != nil {
+			r.consider(t.sc, search.Outcome{Best: m}, t.sunk)
+		}
+		r.halve(ctx, r.o.budget()-r.nodes)
+	}
 	bound, name = math.MaxInt64, ""
 	for _, t := range r.tries {
 		if t.low < bound {
@@ -126,9 +136,8 @@ func (r *rollSearch) run(ctx context.Context, t *try, budget int64) {
 }
 
 // halve works on all lengths that may be cheaper than the best, then on the
-// better half of them for twice as long, and so on.
-func (r *rollSearch) halve(ctx context.Context) {
-	left := r.o.budget()
+// better half of them for twice as long, and so on, for the given work.
+func (r *rollSearch) halve(ctx context.Context, left int64) {
 	keep := len(r.tries)
 	for left > 0 && ctx.Err() == nil {
 		slices.SortStableFunc(r.tries, func(a, b *try) int {
@@ -140,7 +149,7 @@ func (r *rollSearch) halve(ctx context.Context) {
 			if open == keep || ctx.Err() != nil {
 				break
 			}
-			if r.best != nil && r.best.missing == 0 && t.low >= r.best.cost || t.search != nil && t.search.Over() {
+			if !r.promises(t) {
 				continue
 			}
 			open++
@@ -154,6 +163,17 @@ func (r *rollSearch) halve(ctx context.Context) {
 		keep = max(2, (open+1)/2)
 	}
 }
+
+// promises tells whether working on t may lead to something cheaper.
+func (r *rollSearch) promises(t *try) bool {
+	if r.best != nil && r.best.missing == 0 && t.low >= r.best.cost {
+		return false
+	}
+	return t.search == nil || !t.search.Over()
+}
+
+// open tells whether any try promises something.
+func (r *rollSearch) open() bool { return slices.ContainsFunc(r.tries, r.promises) }
 
 // list makes a try of every length whose bound does not rule it out, and of
 // doing without.
