@@ -22,12 +22,12 @@ type chooser struct {
 
 // choiceNode is a state with the place in the list being tried.
 type choiceNode struct {
-	left []uint64 // wanted still
-	area int64    // of it
-	cost int64    // still to spend
-	item int
-	next int
-	took listed
+	left  []uint64 // wanted still
+	worth int64    // of it
+	cost  int64    // still to spend
+	item  int
+	next  int
+	took  listed
 }
 
 func newChooser(c *CoverSearch) *chooser {
@@ -67,7 +67,7 @@ func newChooser(c *CoverSearch) *chooser {
 	return h
 }
 
-func (h *chooser) push(left []uint64, area, cost int64, took listed) {
+func (h *chooser) push(left []uint64, worth, cost int64, took listed) {
 	item := -1
 	for _, i := range h.rank {
 		if h.pack.get(left, i) > 0 {
@@ -75,7 +75,7 @@ func (h *chooser) push(left []uint64, area, cost int64, took listed) {
 			break
 		}
 	}
-	h.stack = append(h.stack, choiceNode{left: left, area: area, cost: cost, item: item, took: took})
+	h.stack = append(h.stack, choiceNode{left: left, worth: worth, cost: cost, item: item, took: took})
 }
 
 // choose goes on for about the given number of steps.
@@ -109,11 +109,11 @@ func (c *CoverSearch) choose(steps int64) {
 		}
 		h.copies[l.stock]++
 		c.steps += 200
-		if h.seen[h.key(left, top.cost-price)] || !c.affords(h, top.area-l.area, top.cost-price) {
+		if h.seen[h.key(left, top.cost-price)] || !c.affords(h, top.worth-l.worth, top.cost-price) {
 			h.copies[l.stock]--
 			continue
 		}
-		h.push(left, top.area-l.area, top.cost-price, l)
+		h.push(left, top.worth-l.worth, top.cost-price, l)
 	}
 }
 
@@ -162,10 +162,10 @@ func (h *chooser) minus(left, copies []uint64) ([]uint64, bool) {
 	return out, true
 }
 
-// affords tells whether the money left could buy enough area, if each sheet were
-// as full as any can be: the free ones first, then the cheapest for its area as
-// if it could be had for all the money.
-func (c *CoverSearch) affords(h *chooser, area, cost int64) bool {
+// affords tells whether the money left could buy enough worth, if each sheet held
+// the most it can: the free ones first, then the cheapest for what it holds as if
+// it could be had for all the money.
+func (c *CoverSearch) affords(h *chooser, worth, cost int64) bool {
 	for i, t := range c.tables {
 		if c.price[i] > 0 || t.relax == nil {
 			continue
@@ -173,13 +173,13 @@ func (c *CoverSearch) affords(h *chooser, area, cost int64) bool {
 		if c.copies[i] == model.Unlimited {
 			return true
 		}
-		area -= int64(c.copies[i]-h.copies[i]) * t.most
+		worth -= int64(c.copies[i]-h.copies[i]) * t.most
 	}
-	if area <= 0 {
+	if worth <= 0 {
 		return true
 	}
 	for i, t := range c.tables {
-		if c.price[i] > 0 && cost*t.most >= area*c.price[i] {
+		if c.price[i] > 0 && cost*t.most >= worth*c.price[i] {
 			return true
 		}
 	}

@@ -13,15 +13,19 @@ type CoverOptions struct {
 	Cost int64
 	// Memory bounds the blocks held at once; 0 is about 100 MB.
 	Memory int
+	// Worth, by item, is what a copy is taken to be worth; nil for its area. Any
+	// values give right answers. Those of a linear relaxation of the whole problem,
+	// as whole numbers, leave the fewest layouts to choose from.
+	Worth []int64
 }
 
 // CoverSearch asks whether all pieces can be cut at no more than a cost, by
 // making every layout that a solution of that cost could use and choosing among
-// them. It is meant for small sets of pieces: a dozen, or as many as fill a few
+// them. It is meant for small sets of pieces: some twenty, or as many as fill a few
 // sheets with hardly any waste.
 type CoverSearch struct {
 	pr      *model.Problem
-	area    []int64 // of the items, in their common divisor
+	worth   []int64 // of the items, in their common divisor
 	total   int64   // of all pieces
 	price   []int64 // of the stocks, in their common divisor
 	copies  []int   // of the stocks that can matter
@@ -40,7 +44,7 @@ type CoverSearch struct {
 type coverStage uint8
 
 const (
-	filling coverStage = iota // the most area each stock can hold
+	filling coverStage = iota // the most each stock can hold
 	listing                   // the layouts of each stock
 	choosing
 	decided
@@ -51,8 +55,8 @@ type stockTables struct {
 	s     *sheet
 	relax *relax
 	out   *outside
-	most  int64 // area one sheet can hold
-	least int64 // area a layout must hold to be of use
+	most  int64 // worth one sheet can hold
+	least int64 // worth a layout must hold to be of use
 	enum  *enumeration
 	list  []listed
 }
@@ -60,7 +64,7 @@ type stockTables struct {
 // listed is a set of copies that one sheet can hold.
 type listed struct {
 	copies []uint64
-	area   int64
+	worth  int64
 	block  int32
 	stock  int
 }
@@ -77,7 +81,7 @@ func NewCover(pr *model.Problem, o CoverOptions) *CoverSearch {
 		c.verdict, c.stage = No, decided
 		return c
 	}
-	if !c.measure() {
+	if !c.measure(o.Worth) {
 		c.stage = decided
 		return c
 	}
@@ -89,32 +93,40 @@ func NewCover(pr *model.Problem, o CoverOptions) *CoverSearch {
 		}
 		if len(t.s.shapes) > 0 {
 			t.relax = newRelax(t.s)
-			t.relax.start(c.area)
+			t.relax.start(c.worth)
 		}
 		c.tables = append(c.tables, t)
 	}
 	return c
 }
 
-// measure divides areas and costs by their common divisors, and tells whether
+// measure divides worths and costs by their common divisors, and tells whether
 // products of them stay whole numbers that a machine can hold.
-func (c *CoverSearch) measure() bool {
-	var da, dc int64
+func (c *CoverSearch) measure(worth []int64) bool {
+	var dw, dc int64
 	pieces := 0
-	for _, it := range c.pr.Items {
-		da = gcd(da, it.Area())
+	for i, it := range c.pr.Items {
+		if worth == nil {
+			c.worth = append(c.worth, it.Area())
+		} else {
+			c.worth = append(c.worth, worth[i])
+		}
+		dw = gcd(dw, c.worth[i])
 		pieces += it.Demand
 	}
-	for _, it := range c.pr.Items {
-		c.area = append(c.area, it.Area()/da)
-		c.total += it.Area() / da * int64(it.Demand)
+	dw = max(dw, 1)
+	largest := 0.0
+	for i, it := range c.pr.Items {
+		c.worth[i] /= dw
+		c.total += c.worth[i] * int64(it.Demand)
+		largest += float64(c.worth[i]) * float64(it.Demand)
 	}
 	for _, st := range c.pr.Stocks {
 		dc = gcd(dc, st.Cost)
 	}
 	dc = max(dc, 1)
 	c.cost /= dc
-	largest, dearest := float64(c.total), float64(c.cost)
+	dearest := float64(c.cost)
 	for _, st := range c.pr.Stocks {
 		c.price = append(c.price, st.Cost/dc)
 		n := st.Copies
@@ -122,7 +134,7 @@ func (c *CoverSearch) measure() bool {
 			n = min(n, pieces)
 		}
 		c.copies = append(c.copies, n)
-		largest, dearest = max(largest, float64(st.Area()/max(da, 1))), max(dearest, float64(st.Cost/dc))
+		dearest = max(dearest, float64(st.Cost/dc))
 	}
 	return largest*dearest*float64(pieces+2) < 1<<61
 }
@@ -162,7 +174,7 @@ func (c *CoverSearch) work(steps int64) {
 	}
 }
 
-// fill finds the most area that unlimited copies cover on one sheet.
+// fill finds the most that unlimited copies are worth on one sheet.
 func (c *CoverSearch) fill(t *stockTables, steps int64) {
 	before := t.relax.steps()
 	if t.relax.run(steps/2 + 1) {
@@ -172,12 +184,13 @@ func (c *CoverSearch) fill(t *stockTables, steps int64) {
 	c.steps += 2*(t.relax.steps()-before) + 1
 }
 
-// weigh works out, for each stock, how much area a layout must hold to be used
-// in a solution of the cost. With a price per unit of area, a piece is worth at
-// most its area's price; what a sheet's pieces are worth beyond its cost is paid
-// for each sheet there is. The price that leaves the least room is taken.
+// weigh works out, for each stock, what a layout must be worth to be used in a
+// solution of the cost. With a price for a unit of worth, what a sheet's pieces
+// come to beyond its cost is paid for each sheet there is, and then no layout
+// comes to more than it costs; how much less all layouts together may come to is
+// the room left by the cost. The price that leaves the least room is taken.
 func (c *CoverSearch) weigh() {
-	// The price is num/den for a unit of area.
+	// The price is num/den for a unit of worth.
 	num, den, room := int64(0), int64(1), c.cost
 	for i, t := range c.tables {
 		if t.most == 0 {
@@ -210,7 +223,7 @@ func (c *CoverSearch) weigh() {
 		cost := c.price[i]
 		least := int64(0)
 		if num > 0 {
-			// num*area >= den*max(cost, what the fullest sheet is worth) - room
+			// num*worth >= den*max(cost, what the fullest sheet is worth) - room
 			need := max(den*cost, num*t.most) - room
 			least = max(0, (need+num-1)/num)
 		}
@@ -234,9 +247,9 @@ func (c *CoverSearch) list(t *stockTables, steps int64) {
 			for i, it := range c.pr.Items {
 				counted[i], demand[i] = true, it.Demand
 			}
-			t.enum = newEnumeration(t.s, newPacking(demand, counted), t.out)
-			t.enum.worth, t.enum.value, t.enum.scale, t.enum.every = c.area, c.area, 1, true
-			t.enum.start(t.least, c.memory/(80+8*t.enum.pack.words), 0)
+			t.enum = newEnumeration(t.s, newPacking(demand, counted), t.out, c.memory)
+			t.enum.worth, t.enum.value, t.enum.scale, t.enum.every = c.worth, c.worth, 1, true
+			t.enum.start(t.least, t.enum.ever, 0)
 		}
 		c.steps += 2*(t.out.steps-before) + 1
 		return
@@ -266,7 +279,7 @@ func gather(e *enumeration) []listed {
 		}
 	}
 	slices.SortFunc(list, func(a, b listed) int {
-		if d := cmp.Compare(b.area, a.area); d != 0 {
+		if d := cmp.Compare(b.worth, a.worth); d != 0 {
 			return d
 		}
 		if d := slices.Compare(a.copies, b.copies); d != 0 {

@@ -65,6 +65,7 @@ type enumeration struct {
 
 	target int64  // a layout is wanted worth at least this
 	most   int    // blocks at once
+	ever   int    // and in any enumeration
 	width  int    // blocks kept of one size; 0 for all
 	salt   uint64 // chooses among blocks that seem alike
 	every  bool   // every layout worth the target is wanted, not the best
@@ -85,8 +86,8 @@ type enumeration struct {
 	foundAt int64 // its value
 }
 
-func newEnumeration(s *sheet, p *packing, o *outside) *enumeration {
-	return &enumeration{s: s, pack: p, out: o, waitsAt: map[uint64]int32{}, tmp: make([]uint64, p.words)}
+func newEnumeration(s *sheet, p *packing, o *outside, memory int) *enumeration {
+	return &enumeration{s: s, pack: p, out: o, ever: memory / (blockBytes + 8*p.words), waitsAt: map[uint64]int32{}, tmp: make([]uint64, p.words)}
 }
 
 // start begins anew for a target.
@@ -116,6 +117,9 @@ func (e *enumeration) start(target int64, most, width int) {
 }
 
 const none = int32(-1)
+
+// blockBytes is what a block takes besides its copies.
+const blockBytes = 56
 
 // bound is the least worth that a block at a cell needs.
 func (e *enumeration) bound(cell int) int64 {
@@ -320,6 +324,7 @@ func (e *enumeration) add(b block, need int64) {
 	}
 	b.link = at
 	e.waitsAt[key] = i
+	e.grow()
 	e.blocks = append(e.blocks, b)
 	e.copies = append(e.copies, e.tmp...)
 	if b.value >= e.target && !e.every {
@@ -327,6 +332,18 @@ func (e *enumeration) add(b block, need int64) {
 		e.foundAt = b.value
 		e.target = b.value + 1
 	}
+}
+
+// grow makes room for a block. Beyond few blocks the room is made at once for as
+// many as there may ever be: memory not touched costs nothing, and no half of it
+// is left behind as garbage.
+func (e *enumeration) grow() {
+	const few = 1 << 16
+	if len(e.blocks) < few || len(e.blocks) < cap(e.blocks) {
+		return
+	}
+	e.blocks = append(make([]block, 0, e.ever+few), e.blocks...)
+	e.copies = append(make([]uint64, 0, (e.ever+few)*e.pack.words), e.copies...)
 }
 
 // noDeeper tells whether a takes no more stages than b in any surroundings.

@@ -9,7 +9,7 @@ import (
 type FillOptions struct {
 	// Stock is the index of the stock to fill.
 	Stock int
-	// Memory bounds the blocks held at once; 0 is about 200 MB.
+	// Memory bounds the blocks held at once; 0 is 180 MB.
 	Memory int
 }
 
@@ -43,7 +43,7 @@ type FillSearch struct {
 	// them, 0 when there are prices.
 	patience int64
 	probe    probe
-	limit    int
+	memory   int
 }
 
 type phase uint8
@@ -89,6 +89,7 @@ type probe struct {
 	top    int   // blocks of a size for the next narrow one at the bound
 	atTop  bool  // the narrow one is at the bound
 	tries  int   // at the bound
+	spent  bool  // there is no room to try everything
 	target int64
 }
 
@@ -96,7 +97,8 @@ type probe struct {
 const stepsPerUnit = 400
 
 // NewFill prepares the search for the most valuable layout of one stock of pr.
-// Every item has a positive value. With bad areas only small sheets are searched
+// Every item has a positive value; all copies together are worth less than 1<<57.
+// With bad areas only small sheets are searched
 // completely.
 func NewFill(pr *model.Problem, o FillOptions) *FillSearch {
 	f := &FillSearch{}
@@ -141,11 +143,10 @@ func (f *FillSearch) init(pr *model.Problem, o FillOptions, all bool) {
 	f.relax = newRelax(f.s)
 	f.prices = newPrices(f.relax, f.s.demand, f.value, f.counted, all, f.bound)
 	f.patience = -1
-	f.limit = o.Memory
-	if f.limit == 0 {
-		f.limit = 200 << 20
+	f.memory = o.Memory
+	if f.memory == 0 {
+		f.memory = 180 << 20
 	}
-	f.limit /= 80 + 8*f.pack.words
 }
 
 func gcd(a, b int64) int64 {
@@ -236,10 +237,10 @@ func (f *FillSearch) enumerate(steps int64) {
 				room = max(room, 400_000)
 			}
 			e.salt++
-			e.start(p.target, min(room, f.limit), width)
+			e.start(p.target, min(room, e.ever), width)
 		} else {
 			p.target = max(f.next(), f.bound-p.step)
-			e.start(p.target, min(p.room, f.limit), 0)
+			e.start(p.target, min(p.room, e.ever), 0)
 		}
 	}
 	before := e.steps
@@ -267,7 +268,7 @@ func (f *FillSearch) enumerate(steps int64) {
 		}
 		// Three at the bound for each one that tries everything.
 		if p.tries++; p.tries%3 == 0 || f.goal > 0 {
-			p.atTop, p.narrow = false, false
+			p.atTop, p.narrow = false, p.spent
 		}
 	case p.narrow:
 		if end == full {
@@ -276,14 +277,12 @@ func (f *FillSearch) enumerate(steps int64) {
 			p.width *= 2
 			p.lift /= 2
 		}
-		p.narrow = false
+		p.narrow, p.atTop = p.spent, p.spent
 	case end == complete:
 		p.step = max(2*p.step, (f.bound-f.worth)/64, 1)
 	case end == full:
-		if p.room >= f.limit && p.step == 0 {
-			f.phase = finished
-			return
-		}
+		// With no room for more, only narrow ones follow.
+		p.spent = p.room >= e.ever && p.step == 0
 		p.narrow, p.atTop = true, p.step == 0
 		p.step /= 4
 		p.room *= 2

@@ -30,7 +30,7 @@ func (f *FillSearch) work(steps int64) {
 	case reversing:
 		before := f.out.steps
 		if f.out.run(steps/2 + 1) {
-			f.enum = newEnumeration(f.s, f.pack, f.out)
+			f.enum = newEnumeration(f.s, f.pack, f.out, f.memory)
 			f.enum.worth, f.enum.value = f.prices.worth, f.value
 			f.enum.scale, f.enum.base = f.prices.scale, f.prices.base(f.prices.bestPrice)
 			f.probe = probe{room: 20_000, width: 1, top: 4}

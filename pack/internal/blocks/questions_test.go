@@ -91,7 +91,13 @@ func TestCoverAgainstExhaustive(t *testing.T) {
 		}
 		want := newExhaustive(pr).leastCost()
 		ask := func(cost int64) *CoverSearch {
-			c := NewCover(pr, CoverOptions{Cost: cost})
+			o := CoverOptions{Cost: cost}
+			if round%2 == 1 {
+				for range pr.Items {
+					o.Worth = append(o.Worth, int64(r.IntN(9)))
+				}
+			}
+			c := NewCover(pr, o)
 			for more := true; more; {
 				_, more = c.Run(1 + int64(round%5)*100)
 			}
