@@ -111,7 +111,10 @@ func (d *descent) first() error {
 		if err != nil {
 			return err
 		}
-		for _, rule := range insert.Rules() {
+		for _, rule := range insert.Rules(t.copies()) {
+			if d.best > 0 && d.nodes > d.o.budget()/8 {
+				break
+			}
 			for _, pack := range []func(*model.Problem, insert.Rule) (*model.Solution, int64){insert.Together, insert.Repeated} {
 				if t.copies() > insert.Many {
 					pack = insert.Repeated

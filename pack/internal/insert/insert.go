@@ -37,11 +37,14 @@ type Rule struct {
 	First model.Axis
 }
 
-// Rules are all rules, the strongest on average first.
-func Rules() []Rule {
+// Rules are the rules worth trying for that many copies, the strongest on
+// average first. Critical fit is for few.
+func Rules(copies int) []Rule {
 	var out []Rule
 	for _, first := range []model.Axis{model.AxisY, model.AxisX} {
-		out = append(out, Rule{Critical: true, First: first})
+		if copies <= Many {
+			out = append(out, Rule{Critical: true, First: first})
+		}
 		for o := range Orders {
 			out = append(out, Rule{Order: o, First: first})
 		}

@@ -31,7 +31,7 @@ func random(r *rand.Rand) *model.Problem {
 func TestInsertionIsValid(t *testing.T) {
 	for seed := range 600 {
 		pr := random(rand.New(rand.NewPCG(uint64(seed), 5)))
-		for _, rule := range insert.Rules() {
+		for _, rule := range insert.Rules(1) {
 			a, _ := insert.Together(pr, rule)
 			b, _ := insert.Repeated(pr, rule)
 			for _, s := range []*model.Solution{a, b} {

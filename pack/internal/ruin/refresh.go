@@ -10,6 +10,7 @@ func (s *sheet) refresh(v *values, stages int32) {
 	}
 	s.spots = s.spots[:n+1]
 	if n == 0 {
+		s.runs = s.runs[:0]
 		s.spots[0] = spot{s.w, s.h}
 		s.gate = gate{s.w, s.h, int64(s.w) * int64(s.h)}
 		s.value = v.of(s.w, s.h)
@@ -18,6 +19,10 @@ func (s *sheet) refresh(v *values, stages int32) {
 	s.value = s.tighten(v) + s.rootValue(v)
 	depth := s.slacken(stages)
 	s.rootSpots(stages, depth)
+	s.runs = s.runs[:0]
+	if stages == 0 {
+		s.runSpots()
+	}
 	s.gate = gate{}
 	g := &s.gate
 	for _, p := range s.spots {
@@ -153,5 +158,49 @@ func (s *sheet) rootSpots(stages, depth int32) {
 	}
 	if stages > 0 && depth+1 > stages {
 		s.spots[n] = spot{}
+	}
+}
+
+func (s *sheet) runSpots() {
+	nodes := s.nodes
+	for i := range nodes {
+		g := &nodes[i]
+		if g.item >= 0 || g.size < 4 {
+			continue
+		}
+		end := i + int(g.size)
+		if g.item == groupX {
+			slack := g.aw - g.w
+			rest := g.w
+			for j := i + 1; j+int(nodes[j].size) < end; j += int(nodes[j].size) {
+				if j > i+1 {
+					hi := int32(0)
+					for k := j; k < end; k += int(nodes[k].size) {
+						hi = max(hi, nodes[k].h)
+					}
+					if hi < g.ah {
+						s.runs = append(s.runs, int32(j))
+						s.spots = append(s.spots, spot{rest + slack, g.ah - hi})
+					}
+				}
+				rest -= nodes[j].w
+			}
+			continue
+		}
+		slack := g.ah - g.h
+		rest := g.h
+		for j := i + 1; j+int(nodes[j].size) < end; j += int(nodes[j].size) {
+			if j > i+1 {
+				hi := int32(0)
+				for k := j; k < end; k += int(nodes[k].size) {
+					hi = max(hi, nodes[k].w)
+				}
+				if hi < g.aw {
+					s.runs = append(s.runs, int32(j))
+					s.spots = append(s.spots, spot{g.aw - hi, rest + slack})
+				}
+			}
+			rest -= nodes[j].h
+		}
 	}
 }

@@ -45,6 +45,7 @@ type sheet struct {
 	w, h  int32
 	nodes []node
 	spots []spot
+	runs  []int32
 	area  int64 // of the pieces
 	value int64 // of what is left, cut into the better rectangles
 	gate  gate
@@ -56,8 +57,9 @@ const closed int32 = -1
 
 // copyFrom makes s equal to t, in s's own memory.
 func (s *sheet) copyFrom(t *sheet) {
-	nodes, spots := s.nodes, s.spots
+	nodes, spots, runs := s.nodes, s.spots, s.runs
 	*s = *t
+	s.runs = append(runs[:0], t.runs...)
 	s.nodes = append(nodes[:0], t.nodes...)
 	s.spots = append(spots[:0], t.spots...)
 }
@@ -86,12 +88,32 @@ func (s *sheet) insert(i int, item, w, h int32) {
 		s.open(0, 1)
 		s.nodes[0] = node{item: group, size: int32(n + 2)}
 		s.nodes = append(s.nodes, leaf)
+	case i > n:
+		i = int(s.runs[i-n-1])
+		p := s.grow(i, 3)
+		end := p + int(s.nodes[p].size) - 3
+		k := int32(end - i)
+		s.open(i, 2)
+		s.nodes[i] = node{item: across(s.nodes[p].item), size: k + 3}
+		s.nodes[i+1] = node{item: s.nodes[p].item, size: k + 1}
+		s.open(end+2, 1)
+		s.nodes[end+2] = leaf
 	case s.nodes[i].item < 0:
 		s.grow(i, 1)
 		end := i + int(s.nodes[i].size)
+		at := i + 1
+		if s.nodes[i].item == groupX {
+			for at < end && s.nodes[at].h >= h {
+				at += int(s.nodes[at].size)
+			}
+		} else {
+			for at < end && s.nodes[at].w >= w {
+				at += int(s.nodes[at].size)
+			}
+		}
 		s.nodes[i].size++
-		s.open(end, 1)
-		s.nodes[end] = leaf
+		s.open(at, 1)
+		s.nodes[at] = leaf
 	default:
 		group := groupX
 		if p := s.grow(i, 2); p >= 0 {

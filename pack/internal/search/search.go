@@ -117,14 +117,14 @@ func (r *Search) Run(ctx context.Context, budget int64) {
 
 // first makes the first solutions by insertion.
 func (r *Search) first(ctx context.Context, end int64) {
-	for _, rule := range insert.Rules() {
+	for _, rule := range insert.Rules(r.copies) {
 		if r.copies <= insert.Many {
 			s, work := insert.Together(r.pr, rule)
 			r.offer(s, work)
 		}
 		s, work := insert.Repeated(r.pr, rule)
 		r.offer(s, work)
-		if r.Done() || r.out.Work > end || ctx.Err() != nil {
+		if r.Done() || r.out.Work > end/8+1 || ctx.Err() != nil {
 			return
 		}
 	}
