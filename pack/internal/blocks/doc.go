@@ -26,6 +26,12 @@
 // that compare different contents are not exact (Russo, Boccia, Sforza and
 // Sterle, ITOR 27, 2020).
 //
-// All numbers are whole, work is counted in steps, and no search depends on the
-// clock or on the order of a map.
+// Layouts to start from come from the tables of package dp; one that the
+// enumeration is slow to improve is mended by ruin and recreate (Gardeyn and
+// Wauters, EJOR 301, 2022). A sheet with bad areas is relaxed region by region,
+// and searched completely if it is small.
+//
+// All numbers that decide or prove anything are whole, work
+// is counted in steps, and no search depends on the clock or on the order of a
+// map.
 package blocks

@@ -121,7 +121,7 @@ func TestCoarseMeasures(t *testing.T) {
 		}
 		f.s, f.relax = s, newRelax(s)
 		f.prices = newPrices(f.relax, s.demand, f.value, f.counted, false, f.bound)
-		for range 400 {
+		for range 80 {
 			if _, more := f.Run(1_000); !more {
 				break
 			}

@@ -36,7 +36,7 @@ func recursion(pr *model.Problem, value []int64, w, h int) [][]int64 {
 // block strip by strip gives.
 func TestRelaxAgainstPlainRecursion(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 52))
-	for round := range 400 {
+	for round := range 200 {
 		pr := tiny(r, 36, 6, 3, 0)
 		st := pr.Stocks[0]
 		value := make([]int64, len(pr.Items))
