@@ -8,6 +8,7 @@ const (
 	history   = 60  // accepted states the next is compared across
 	patience  = 300 // steps without progress before pieces outside gain weight
 	gain      = 4   // the part of its value a piece gains then
+	fading    = 16  // the part of what it has gained that every piece loses then
 	showing   = 64  // gains from one showing of patterns to the sink to the next
 )
 
@@ -85,15 +86,19 @@ func (e *Engine) step() {
 	}
 }
 
-// weigh makes the pieces outside weigh more and starts anew from where the
-// search stands.
+// weigh makes the pieces outside weigh more, those that gained weight earlier
+// less, and starts anew from where the search stands.
 func (e *Engine) weigh() {
 	s := &e.s
+	for i := range s.items {
+		it := &s.items[i]
+		it.worth -= (it.worth - it.value) / fading
+	}
+	s.worth = 0
 	for _, i := range s.list {
 		it := &s.items[i]
-		d := max(1, it.value/gain)
-		it.worth += d
-		s.worth += d * int64(s.outs[i])
+		it.worth += max(1, it.value/gain)
+		s.worth += it.worth * int64(s.outs[i])
 	}
 	s.mark()
 	e.climb.from(s.rank())

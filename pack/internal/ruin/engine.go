@@ -59,7 +59,7 @@ func New(pr *model.Problem, opt Options) *Engine {
 // unit is the work counted in a microsecond, stepWork what a step costs beside
 // the loops that count their own; both were measured.
 const (
-	unit     = 550
+	unit     = 520
 	stepWork = 50
 )
 

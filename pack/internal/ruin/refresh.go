@@ -4,25 +4,22 @@ package ruin
 // pieces' sizes. No spot makes the tree deeper than stages, if that is above 0.
 func (s *sheet) refresh(v *values, stages int32) {
 	s.dirty = false
+	s.runs = s.runs[:0]
 	n := len(s.nodes)
 	if cap(s.spots) <= n {
 		s.spots = make([]spot, 2*n+8)
 	}
 	s.spots = s.spots[:n+1]
 	if n == 0 {
-		s.runs = s.runs[:0]
 		s.spots[0] = spot{s.w, s.h}
 		s.gate = gate{s.w, s.h, int64(s.w) * int64(s.h)}
 		s.value = v.of(s.w, s.h)
 		return
 	}
 	s.value = s.tighten(v) + s.rootValue(v)
-	depth := s.slacken(stages)
-	s.rootSpots(stages, depth)
-	s.runs = s.runs[:0]
-	if stages == 0 {
-		s.runSpots()
-	}
+	s.slacken(stages)
+	s.rootSpots(stages)
+	s.runSpots(stages)
 	s.gate = gate{}
 	g := &s.gate
 	for _, p := range s.spots {
@@ -42,20 +39,22 @@ func (s *sheet) tighten(v *values) (value int64) {
 		if g.item >= 0 {
 			continue
 		}
-		var w, h int32
+		var w, h, deep int32
 		end := i + int(g.size)
 		if g.item == groupX {
 			for j := i + 1; j < end; j += int(nodes[j].size) {
 				w += nodes[j].w
 				h = max(h, nodes[j].h)
+				deep = max(deep, nodes[j].deep)
 			}
 		} else {
 			for j := i + 1; j < end; j += int(nodes[j].size) {
 				h += nodes[j].h
 				w = max(w, nodes[j].w)
+				deep = max(deep, nodes[j].deep)
 			}
 		}
-		g.w, g.h = w, h
+		g.w, g.h, g.deep = w, h, deep+1
 		if i > 0 {
 			value += s.beside(v, i, w, h)
 		}
@@ -98,8 +97,8 @@ func (s *sheet) rootValue(v *values) int64 {
 }
 
 // slacken computes how far every node can grow, and from that the spots but for
-// the root's. It returns the depth of the tree.
-func (s *sheet) slacken(stages int32) (depth int32) {
+// the root's and those of runs.
+func (s *sheet) slacken(stages int32) {
 	nodes, spots := s.nodes, s.spots
 	r := &nodes[0]
 	r.aw, r.ah, r.level = s.w, s.h, 0
@@ -108,7 +107,6 @@ func (s *sheet) slacken(stages int32) (depth int32) {
 		if g.item >= 0 {
 			continue
 		}
-		depth = max(depth, g.level+1)
 		split := stages == 0 || g.level+2 <= stages
 		end := i + int(g.size)
 		if g.item == groupX {
@@ -139,11 +137,10 @@ func (s *sheet) slacken(stages int32) (depth int32) {
 			}
 		}
 	}
-	return depth
 }
 
 // rootSpots computes the spots beside and above all there is.
-func (s *sheet) rootSpots(stages, depth int32) {
+func (s *sheet) rootSpots(stages int32) {
 	r := &s.nodes[0]
 	n := len(s.nodes)
 	beside, above := spot{s.w - r.w, s.h}, spot{s.w, s.h - r.h}
@@ -156,51 +153,7 @@ func (s *sheet) rootSpots(stages, depth int32) {
 	default:
 		s.spots[n] = beside
 	}
-	if stages > 0 && depth+1 > stages {
+	if stages > 0 && r.deep+1 > stages {
 		s.spots[n] = spot{}
-	}
-}
-
-func (s *sheet) runSpots() {
-	nodes := s.nodes
-	for i := range nodes {
-		g := &nodes[i]
-		if g.item >= 0 || g.size < 4 {
-			continue
-		}
-		end := i + int(g.size)
-		if g.item == groupX {
-			slack := g.aw - g.w
-			rest := g.w
-			for j := i + 1; j+int(nodes[j].size) < end; j += int(nodes[j].size) {
-				if j > i+1 {
-					hi := int32(0)
-					for k := j; k < end; k += int(nodes[k].size) {
-						hi = max(hi, nodes[k].h)
-					}
-					if hi < g.ah {
-						s.runs = append(s.runs, int32(j))
-						s.spots = append(s.spots, spot{rest + slack, g.ah - hi})
-					}
-				}
-				rest -= nodes[j].w
-			}
-			continue
-		}
-		slack := g.ah - g.h
-		rest := g.h
-		for j := i + 1; j+int(nodes[j].size) < end; j += int(nodes[j].size) {
-			if j > i+1 {
-				hi := int32(0)
-				for k := j; k < end; k += int(nodes[k].size) {
-					hi = max(hi, nodes[k].w)
-				}
-				if hi < g.aw {
-					s.runs = append(s.runs, int32(j))
-					s.spots = append(s.spots, spot{g.aw - hi, rest + slack})
-				}
-			}
-			rest -= nodes[j].h
-		}
 	}
 }

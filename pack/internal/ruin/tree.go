@@ -12,6 +12,7 @@ type node struct {
 	aw    int32 // extents the node may grow to, everything else staying
 	ah    int32
 	level int32 // groups above it
+	deep  int32 // groups one within another, this one included
 }
 
 // A group's parts lie along one axis, and the parts of its parts along the
@@ -38,16 +39,17 @@ type gate struct {
 
 // sheet is the cut tree of one sheet: its nodes in preorder, so that removing
 // or adding one is a move of memory and every pass over the tree a loop. Node i
-// has spot i: at the end of a group, or at the side of a piece that its group
-// does not run along. One spot more wraps the root.
+// has spot i: in a group, beside its parts, or at the side of a piece that its
+// group does not run along. Then comes one that wraps the root, then one for
+// each of runs: across the parts of a group from that node to the last.
 type sheet struct {
 	kind  int32 // stock, or closed
 	w, h  int32
 	nodes []node
 	spots []spot
-	runs  []int32
-	area  int64 // of the pieces
-	value int64 // of what is left, cut into the better rectangles
+	runs  []int32 // nodes
+	area  int64   // of the pieces
+	value int64   // of what is left, cut into the better rectangles
 	gate  gate
 	stamp uint32 // the mark a copy was saved after
 	dirty bool   // nodes changed since the last refresh
@@ -91,26 +93,16 @@ func (s *sheet) insert(i int, item, w, h int32) {
 	case i > n:
 		i = int(s.runs[i-n-1])
 		p := s.grow(i, 3)
-		end := p + int(s.nodes[p].size) - 3
+		group, end := s.nodes[p].item, p+int(s.nodes[p].size)-3
 		k := int32(end - i)
 		s.open(i, 2)
-		s.nodes[i] = node{item: across(s.nodes[p].item), size: k + 3}
-		s.nodes[i+1] = node{item: s.nodes[p].item, size: k + 1}
+		s.nodes[i] = node{item: across(group), size: k + 3}
+		s.nodes[i+1] = node{item: group, size: k + 1}
 		s.open(end+2, 1)
 		s.nodes[end+2] = leaf
 	case s.nodes[i].item < 0:
 		s.grow(i, 1)
-		end := i + int(s.nodes[i].size)
-		at := i + 1
-		if s.nodes[i].item == groupX {
-			for at < end && s.nodes[at].h >= h {
-				at += int(s.nodes[at].size)
-			}
-		} else {
-			for at < end && s.nodes[at].w >= w {
-				at += int(s.nodes[at].size)
-			}
-		}
+		at := s.among(i, w, h)
 		s.nodes[i].size++
 		s.open(at, 1)
 		s.nodes[at] = leaf
@@ -125,6 +117,21 @@ func (s *sheet) insert(i int, item, w, h int32) {
 		s.nodes[i+1] = old
 		s.nodes[i+2] = leaf
 	}
+}
+
+// among is where a part of w x h goes in group i: after those as wide across.
+func (s *sheet) among(i int, w, h int32) int {
+	j, end := i+1, i+int(s.nodes[i].size)
+	if s.nodes[i].item == groupX {
+		for j < end && s.nodes[j].h >= h {
+			j += int(s.nodes[j].size)
+		}
+		return j
+	}
+	for j < end && s.nodes[j].w >= w {
+		j += int(s.nodes[j].size)
+	}
+	return j
 }
 
 // remove takes the subtree of node i away. A group left with one part gives way
