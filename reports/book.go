@@ -8,7 +8,8 @@ import (
 
 // book sets pages from top to bottom. All text from the plan goes through say.
 type book struct {
-	r       *Report
+	r       *Report // nil for what is no cutting plan
+	title   string  // in the foot of every page
 	paper   Paper
 	words   *lexicon
 	pages   []sheetOfPaper
@@ -64,7 +65,7 @@ func (b *book) feet() {
 		y := b.paper.H - 26*point
 		page := fmt.Sprintf("page %d of %d", i+1, len(b.pages))
 		f.Align = Start
-		p.text(b.left(), y, fit(b.say(b.r.Title), f, b.width()-f.width(page)-20*point), f)
+		p.text(b.left(), y, fit(b.say(b.title), f, b.width()-f.width(page)-20*point), f)
 		f.Align = End
 		p.text(b.right(), y, page, f)
 	}

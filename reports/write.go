@@ -58,6 +58,18 @@ func (r *Report) Write(dir string, formats []Format, paper Paper) ([]string, err
 	if err != nil {
 		return nil, err
 	}
+	written, err := place(dir, files)
+	if err == nil && slices.Contains(formats, SVG) {
+		if err := r.removeStale(dir); err != nil {
+			return written, unwritable(dir, err)
+		}
+	}
+	return written, err
+}
+
+// place stores all files under temporary names in the folder, which is made if
+// it is not there, and then gives them their own.
+func place(dir string, files []file) ([]string, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, unwritable(dir, err)
 	}
@@ -86,11 +98,6 @@ func (r *Report) Write(dir string, formats []Format, paper Paper) ([]string, err
 			return written, unwritable(dir, err)
 		}
 		written = append(written, path)
-	}
-	if slices.Contains(formats, SVG) {
-		if err := r.removeStale(dir); err != nil {
-			return written, unwritable(dir, err)
-		}
 	}
 	return written, nil
 }
