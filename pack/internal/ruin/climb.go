@@ -71,7 +71,7 @@ func (e *Engine) step() {
 	}
 	s.work += stepWork
 	s.ruin(mostNodes, &e.rnd)
-	if !s.recreate(byWorth, e.climb.bar(), &e.rnd, blink) || !e.climb.accepts(s.rank()) {
+	if !s.recreate(e.climb.bar(), &e.rnd, blink) || !e.climb.accepts(s.rank()) {
 		s.back()
 		s.mark()
 		return
@@ -100,6 +100,7 @@ func (e *Engine) weigh() {
 		it.worth += max(1, it.value/gain)
 		s.worth += it.worth * int64(s.outs[i])
 	}
+	s.arrange(byWorth)
 	s.mark()
 	e.climb.from(s.rank())
 	if e.rises++; e.rises%showing == 0 {

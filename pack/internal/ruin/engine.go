@@ -105,7 +105,8 @@ func (e *Engine) start() {
 	s.mark()
 	pick, least := byWorth, rank{math.MaxInt64, 0}
 	for o := byWorth; o < orders; o++ {
-		s.recreate(o, s.worth, &e.rnd, 0)
+		s.arrange(o)
+		s.recreate(s.worth, &e.rnd, 0)
 		if r := (rank{s.worth, -s.cost}); r.better(least) {
 			pick, least = o, r
 		}
@@ -116,7 +117,9 @@ func (e *Engine) start() {
 			break
 		}
 	}
-	s.recreate(pick, s.worth, &e.rnd, 0)
+	s.arrange(pick)
+	s.recreate(s.worth, &e.rnd, 0)
+	s.arrange(byWorth)
 	s.mark()
 	e.climb.from(s.rank())
 	e.tighten()

@@ -1,6 +1,7 @@
 package ruin
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -57,12 +58,12 @@ func (v *values) loss(W, H, w, h int32) int64 {
 }
 
 // recreate gives each piece outside one chance to be put on a sheet, in the
-// order given, opening new sheets while the limit allows. Of equal pieces the
+// order arranged, opening new sheets while the limit allows. Of equal pieces the
 // first to fail fails for all. As soon as what finds no place is worth more than
 // bar it gives up and reports false.
-func (s *state) recreate(o order, bar int64, rnd *random, blink uint64) bool {
+func (s *state) recreate(bar int64, rnd *random, blink uint64) bool {
 	var lost int64
-	s.sortOut(o)
+	s.sortOut()
 	for _, i := range s.list {
 		it := &s.items[i]
 		for s.outs[i] > 0 {
@@ -120,42 +121,37 @@ const (
 	orders
 )
 
-func (o order) of(it *item) (first, second int64) {
-	switch o {
-	case byLongSide:
-		return int64(max(it.w, it.h)), int64(min(it.w, it.h))
-	case byWidth:
-		return int64(it.w), int64(it.h)
-	case byHeight:
-		return int64(it.h), int64(it.w)
+// arrange sets the order, from what the items are worth now.
+func (s *state) arrange(o order) {
+	for i := range s.items {
+		it := &s.items[i]
+		switch o {
+		case byWorth:
+			it.key = it.worth
+		case byLongSide:
+			it.key = int64(max(it.w, it.h))<<31 + int64(min(it.w, it.h))
+		case byWidth:
+			it.key = int64(it.w)<<31 + int64(it.h)
+		case byHeight:
+			it.key = int64(it.h)<<31 + int64(it.w)
+		}
 	}
-	return it.worth, it.area
 }
 
 // sortOut puts the list of items outside in order. Mostly it is short, and much
 // of it still in order from the last time.
-func (s *state) sortOut(o order) {
-	before := func(a, b int32) int {
-		a1, a2 := o.of(&s.items[a])
-		b1, b2 := o.of(&s.items[b])
-		switch {
-		case a1 > b1 || a1 == b1 && a2 > b2:
-			return -1
-		case a1 == b1 && a2 == b2:
-			return 0
-		}
-		return 1
-	}
+func (s *state) sortOut() {
 	if len(s.list) > 24 {
-		slices.SortStableFunc(s.list, before)
+		slices.SortStableFunc(s.list, func(a, b int32) int { return cmp.Compare(s.items[b].key, s.items[a].key) })
 		return
 	}
 	for k := 1; k < len(s.list); k++ {
-		it := s.list[k]
+		i := s.list[k]
+		key := s.items[i].key
 		j := k
-		for ; j > 0 && before(s.list[j-1], it) > 0; j-- {
+		for ; j > 0 && s.items[s.list[j-1]].key < key; j-- {
 			s.list[j] = s.list[j-1]
 		}
-		s.list[j] = it
+		s.list[j] = i
 	}
 }

@@ -6,6 +6,7 @@ type item struct {
 	area  int64
 	worth int64 // what leaving one copy outside costs the search
 	value int64 // what it is by, before the search weighs it
+	key   int64 // the larger, the earlier it is put back
 }
 
 type kind struct {
