@@ -21,6 +21,8 @@ the stash, how to cut it with straight cuts, and what is left.
 		Writer:          stdout,
 		ErrWriter:       stderr,
 		HideHelpCommand: true,
+		// A comma is part of "fat quarter, 18 x 21".
+		DisableSliceFlagSeparator: true,
 		// Exit codes are the business of run.
 		ExitErrHandler: func(*cli.Context, error) {},
 		OnUsageError:   usageError,

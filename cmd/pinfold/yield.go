@@ -17,8 +17,8 @@ import (
 func yieldCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "yield",
-		Usage:     "how many pieces of one size come out of a sheet",
-		ArgsUsage: "SIZE... --from SHEET",
+		Usage:     "how many pieces of one size come out of a sheet, or of several out of several",
+		ArgsUsage: "SIZE... --from SHEET...",
 		Description: `SIZE is along the selvage x across, like "2 1/2 x 4 1/2". Each size is answered by
 itself, as if the whole sheet went into it. SHEET is one of
 
@@ -30,66 +30,101 @@ itself, as if the whole sheet went into it. SHEET is one of
 The sheet is taken as given, selvages off and edges straight, unless --squaring
 says what is trimmed off its raw edges. Cuts run from edge to edge.
 
+One size from one sheet is drawn. Several sizes or several sheets, each with a
+--from of its own, make a chart, with and without turning the pieces; --formats
+writes it as a table for spreadsheets and as a page to hang up.
+
 ` + example(`pinfold yield "2 1/2 x 4 1/2" --from "fat quarter"`, "rectangles from a fat quarter"),
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "from", Usage: "the `SHEET` to cut"},
+			&cli.StringSliceFlag{Name: "from", Usage: "the `SHEET` to cut, as often as there are sheets"},
 			&cli.StringFlag{Name: "squaring", Value: "0", Usage: "trim this `WIDTH` off every raw edge first"},
 			&cli.BoolFlag{Name: "no-turn", Usage: "pieces keep their direction, as for one-way prints and stripes"},
 			unitFlag(),
+			&cli.BoolFlag{Name: "chart", Usage: "make a chart of one size and one sheet as well"},
+			&cli.StringFlag{Name: "formats", Value: "text", Usage: "make a chart in these `FORMATS`, text, csv, pdf; text is on the screen"},
+			&cli.StringFlag{Name: "out", Value: "yield-chart", Usage: "write chart.csv and chart.pdf into the folder `DIR`"},
+			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the unit)"},
 			&cli.BoolFlag{Name: "json", Usage: "print each answer as a line of JSON"},
 		},
 		Action: yield,
 	}
 }
 
-func yield(c *cli.Context) error {
-	u, err := units.ParseUnit(c.String("unit"))
-	if err != nil {
-		return badInput("%v", err)
+// question is what yield is asked.
+type question struct {
+	unit     units.Unit
+	sizes    []units.Size
+	cloths   []cloth
+	sheets   []pack.Sheet // of the cloths
+	squaring units.Length
+	turn     bool
+}
+
+func readQuestion(c *cli.Context) (question, error) {
+	q := question{turn: !c.Bool("no-turn")}
+	var err error
+	if q.unit, err = units.ParseUnit(c.String("unit")); err != nil {
+		return q, badInput("%v", err)
 	}
-	sizes, err := parseSizes(c.Args().Slice(), u)
-	if err != nil {
-		return err
+	if q.sizes, err = parseSizes(c.Args().Slice(), q.unit); err != nil {
+		return q, err
 	}
 	if !c.IsSet("from") {
-		return badInput("yield needs the sheet to cut").with("like: pinfold yield %q --from \"fat quarter\"", sizes[0].Number(u))
+		return q, badInput("yield needs the sheet to cut").with("like: pinfold yield %q --from \"fat quarter\"", q.sizes[0].Number(q.unit))
 	}
-	from, err := parseCloth(c.String("from"), u)
+	if q.squaring, err = units.Parse(c.String("squaring"), q.unit); err != nil {
+		return q, badInput("--squaring: %v", err)
+	}
+	for _, s := range c.StringSlice("from") {
+		from, err := parseCloth(s, q.unit)
+		if err != nil {
+			return q, err
+		}
+		sheet := from.sheet(q.squaring)
+		if w, h := sheet.Usable(); w <= 0 || h <= 0 {
+			return q, badInput("squaring of %s leaves nothing of %s", q.squaring.Format(q.unit), from.size.Format(q.unit))
+		}
+		q.cloths, q.sheets = append(q.cloths, from), append(q.sheets, sheet)
+	}
+	if n := len(q.sizes) * len(q.cloths); n > mostCells {
+		return q, badInput("a chart of %d sizes and %d sheets has %d cells, too many", len(q.sizes), len(q.cloths), n).with("the most is %d: make several charts", mostCells)
+	}
+	return q, nil
+}
+
+func yield(c *cli.Context) error {
+	q, err := readQuestion(c)
 	if err != nil {
 		return err
 	}
-	squaring, err := units.Parse(c.String("squaring"), u)
-	if err != nil {
-		return badInput("--squaring: %v", err)
-	}
-	sheet := from.sheet(squaring)
-	if w, h := sheet.Usable(); w <= 0 || h <= 0 {
-		return badInput("squaring of %s leaves nothing of %s", squaring.Format(u), from.size.Format(u))
+	asked := c.Bool("chart") || c.IsSet("formats") || c.IsSet("out") || c.IsSet("paper")
+	switch {
+	case c.Bool("json") && asked:
+		return badInput("--json is no chart").with("leave out --chart, --formats, --out and --paper, or write --formats csv")
+	case !c.Bool("json") && (asked || len(q.sizes) > 1 || len(q.cloths) > 1):
+		return yieldChart(c, q)
 	}
 	var answer bytes.Buffer
-	interrupted := false
-	for i, size := range sizes {
-		y, err := fill(c.Context, sheet, size, !c.Bool("no-turn"))
-		if err != nil {
-			return err
-		}
-		interrupted = interrupted || c.Context.Err() != nil
-		if c.Bool("json") {
-			err = y.json(&answer)
-		} else {
-			if i > 0 {
-				answer.WriteByte('\n')
+	for _, size := range q.sizes {
+		for i, from := range q.cloths {
+			y, err := fill(c.Context, q.sheets[i], size, q.turn)
+			if err != nil {
+				return err
 			}
-			y.text(&answer, from, squaring, u)
-		}
-		if err != nil {
-			return bugError(err)
+			if c.Bool("json") {
+				err = y.json(&answer)
+			} else {
+				y.text(&answer, from, q.squaring, q.unit)
+			}
+			if err != nil {
+				return bugError(err)
+			}
 		}
 	}
 	if err := show(c.App.Writer, answer.Bytes()); err != nil {
 		return err
 	}
-	if interrupted {
+	if c.Context.Err() != nil {
 		return errInterrupted
 	}
 	return nil

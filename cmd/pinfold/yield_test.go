@@ -195,9 +195,6 @@ func TestYieldInWords(t *testing.T) {
 	assert.Equal(t, "0 pieces of 20 x 23 in from a fat quarter of 18 x 22 in\nproved: it does not fit\n", s.out)
 	s = invoke(t, "yield", "1/2 x 1/2", "--from", "9 x 22")
 	assert.Contains(t, s.out, "too small on this sheet to draw")
-	s = invoke(t, "yield", "6 x 6", "7 x 7", "--from", "50 x 55 cm", "--unit", "cm")
-	assert.Contains(t, s.out, "72 pieces of 6 x 6 cm from 50 x 55 cm")
-	assert.Contains(t, s.out, "49 pieces of 7 x 7 cm from 50 x 55 cm")
 }
 
 func TestYieldRefuses(t *testing.T) {
