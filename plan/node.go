@@ -307,6 +307,20 @@ func (r *reader) sizeOf(c cell, what string, way units.Rounding) (units.Size, bo
 	return s, true
 }
 
+// price reads an amount of money; nil when it cannot be read.
+func (r *reader) price(n *yaml.Node, what string) *int64 {
+	c, ok := r.scalar(n, what)
+	if !ok {
+		return nil
+	}
+	v, err := price(c.text)
+	if err != nil {
+		r.wrong(c.at, what, err)
+		return nil
+	}
+	return &v
+}
+
 func (r *reader) percent(n *yaml.Node, what string, most int) int {
 	if n == nil {
 		return 0

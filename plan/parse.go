@@ -34,7 +34,7 @@ func Parse(name string, data []byte, stash StashFile) (*Plan, error) {
 
 func (r *reader) readPlan(root *yaml.Node, stash StashFile) {
 	m, ok := r.mapping(root, Pos{r.file, 1, 1}, "the plan",
-		"title", "unit", "money", "ornaments", "make", "fabrics", "stash", "cutting")
+		"title", "unit", "money", "budget", "ornaments", "make", "fabrics", "stash", "cutting")
 	if !ok {
 		return
 	}
@@ -54,6 +54,9 @@ func (r *reader) readPlan(root *yaml.Node, stash StashFile) {
 	}
 	if n := m.get("money"); n != nil {
 		p.Money, _ = r.name(n, "money")
+	}
+	if n := m.get("budget"); n != nil {
+		p.Budget = r.price(n, "budget")
 	}
 	before := len(r.faults)
 	r.readCutting(m.get("cutting"))

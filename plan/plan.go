@@ -13,6 +13,7 @@ type Plan struct {
 	Title     string
 	Unit      units.Unit
 	Money     string // the currency's sign, printed before amounts
+	Budget    *int64 // the most to spend on cloth, in the smallest coin; nil for no limit
 	Ornaments []Ornament
 	Make      []Order
 	Fabrics   []Fabric

@@ -32,10 +32,10 @@ var faultyFiles = []struct {
 		`plan.yaml:1:1: the file is empty: write a plan with the keys ornaments, make and fabrics`,
 	}},
 	{"text, no plan", "Dear shop, please send me", []string{
-		`plan.yaml:1:1: the plan cannot be the text "Dear shop, please send me": write keys with values, like title: ..., unit: ..., money: ..., ornaments: ..., make: ..., fabrics: ..., stash: ..., cutting: ...`,
+		`plan.yaml:1:1: the plan cannot be the text "Dear shop, please send me": write keys with values, like title: ..., unit: ..., money: ..., budget: ..., ornaments: ..., make: ..., fabrics: ..., stash: ..., cutting: ...`,
 	}},
 	{"a list, no plan", "- a\n- b", []string{
-		`plan.yaml:1:1: the plan cannot be a list: write keys with values, like title: ..., unit: ..., money: ..., ornaments: ..., make: ..., fabrics: ..., stash: ..., cutting: ...`,
+		`plan.yaml:1:1: the plan cannot be a list: write keys with values, like title: ..., unit: ..., money: ..., budget: ..., ornaments: ..., make: ..., fabrics: ..., stash: ..., cutting: ...`,
 	}},
 	{"tab", "ornaments:\n  star:\n\tball: 3 in\n\t\tpieces: []", []string{
 		`plan.yaml:3:1: a tab indents this line: indent with spaces`,
