@@ -13,10 +13,11 @@
 // & Operations Research 40(1), 2013, 463-474. What differs here:
 //
 //   - Trees hold tight sizes and no leftovers. A piece may go wherever its group
-//     can grow, so no cut of a leftover has to be decided, or undone, early.
+//     can grow, or across some parts of a group, so no cut of a leftover has to
+//     be decided early and undone later.
 //   - A step ends as soon as what finds no place is worth too much to be
 //     accepted.
-//   - Pieces that stay outside while the search stands still weigh more from
-//     then on, and are put back first.
+//   - Pieces that stay outside while the search stands still weigh more for a
+//     while, and are put back first.
 //   - Sheets with more left over are ruined more often.
 package ruin

@@ -197,8 +197,7 @@ func (s *state) drop(it int32, copies int32) {
 	s.worth += int64(copies) * s.items[it].worth
 }
 
-// putIn places one copy of the k-th item of the list outside into spot p of
-// sheet i. An item with no copies left outside stays on the list until trim.
+// putIn places one copy of an item into spot p of sheet i. An item with no copies left outside stays on the list until trim.
 func (s *state) putIn(it int32, i int32, p int, turned bool) {
 	t := s.touch(i)
 	w, h := s.items[it].w, s.items[it].h

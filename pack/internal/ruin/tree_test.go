@@ -130,6 +130,7 @@ func whole(t require.TestingT, pr *model.Problem, s *state) {
 		again.refresh(s.values, s.stages)
 		require.Equal(t, again.spots, sh.spots)
 		require.Equal(t, again.value, sh.value)
+		spotsHold(t, s, sh)
 		for _, r := range sh.spots {
 			require.True(t, r.w <= s.gates[i].w && r.h <= s.gates[i].h || r.w <= 0 || r.h <= 0)
 		}
@@ -147,6 +148,28 @@ func whole(t require.TestingT, pr *model.Problem, s *state) {
 		if c := pr.Stocks[k].Copies; c != model.Unlimited {
 			require.Equal(t, c-used[d.stock], d.copies)
 		}
+	}
+}
+
+// spotsHold fills every spot in turn, and fails to with one unit more.
+func spotsHold(t require.TestingT, s *state, sh *sheet) {
+	with := func(k int, w, h int32) sheet {
+		var c sheet
+		c.copyFrom(sh)
+		c.insert(k, 0, w, h)
+		c.refresh(s.values, 0)
+		return c
+	}
+	fits := func(c sheet) bool { return c.nodes[0].w <= c.w && c.nodes[0].h <= c.h }
+	for k, r := range sh.spots {
+		if r.w <= 0 || r.h <= 0 {
+			continue
+		}
+		c := with(k, r.w, r.h)
+		require.True(t, fits(c))
+		wellFormed(t, s, &c)
+		require.False(t, fits(with(k, r.w+1, 1)))
+		require.False(t, fits(with(k, 1, r.h+1)))
 	}
 }
 
