@@ -7,7 +7,7 @@ const (
 	blink     = 13  // chance in 256 to overlook a place
 	history   = 60  // accepted states the next is compared across
 	patience  = 300 // steps without progress before pieces outside gain weight
-	gain      = 4   // the part of its value a piece gains then
+	gain      = 4   // the part of its area a piece gains then
 	fading    = 16  // the part of what it has gained that every piece loses then
 	showing   = 64  // gains from one showing of patterns to the sink to the next
 )
@@ -77,10 +77,7 @@ func (e *Engine) step() {
 		return
 	}
 	s.mark()
-	switch {
-	case e.fill != nil:
-		e.fill.note(s)
-	case len(s.list) == 0:
+	if len(s.list) == 0 {
 		e.complete()
 		e.tighten()
 	}
@@ -92,12 +89,12 @@ func (e *Engine) weigh() {
 	s := &e.s
 	for i := range s.items {
 		it := &s.items[i]
-		it.worth -= (it.worth - it.value) / fading
+		it.worth -= (it.worth - it.area) / fading
 	}
 	s.worth = 0
 	for _, i := range s.list {
 		it := &s.items[i]
-		it.worth += max(1, it.value/gain)
+		it.worth += max(1, it.area/gain)
 		s.worth += it.worth * int64(s.outs[i])
 	}
 	s.arrange(byWorth)

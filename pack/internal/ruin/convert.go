@@ -18,7 +18,7 @@ func (s *state) init(pr *model.Problem) {
 		largest = max(largest, st.Area())
 	}
 	for _, it := range pr.Items {
-		s.items = append(s.items, item{int32(it.W), int32(it.H), it.Turn, it.Area(), it.Area(), it.Area(), 0})
+		s.items = append(s.items, item{int32(it.W), int32(it.H), it.Turn, it.Area(), it.Area(), 0})
 	}
 	s.stages = int32(pr.Stages)
 	s.values = newValues(largest)

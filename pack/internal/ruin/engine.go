@@ -36,7 +36,6 @@ type Engine struct {
 	best    *model.Solution
 	cost    int64 // of best
 	aim     int64 // only solutions below it count
-	fill    *filling
 }
 
 var _ model.Engine = (*Engine)(nil)
@@ -127,7 +126,7 @@ func (e *Engine) start() {
 
 // tighten keeps the search below the aim.
 func (e *Engine) tighten() {
-	if !e.started || e.done() || e.fill != nil {
+	if !e.started || e.done() {
 		return
 	}
 	s := &e.s

@@ -133,32 +133,12 @@ func TestTinyProblemsAreSolved(t *testing.T) {
 		pr := tiny(t)
 		want := exhaustive(pr)
 		got := int64(math.MaxInt64)
-		if sol := Pack(pr, want, 20000, 1); sol != nil {
+		e := New(pr, Options{Seed: 1, LowerBound: want})
+		e.Run(20000)
+		if sol := e.Best(); sol != nil {
 			checkSolution(t, pr, sol)
 			got = sol.Cost(pr)
 		}
-		require.Equal(t, want, got)
-	})
-}
-
-func TestTinySheetsAreFilled(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		pr := tiny(t)
-		fits := layouts(pr, 0)
-		var want int64
-		for set := range fits {
-			if fits[set] {
-				want = max(want, worthOf(pr, set))
-			}
-		}
-		p, got := Fill(pr, 0, want, 20000, 1)
-		_, err := model.Build(pr, pr.Stocks[0].W, pr.Stocks[0].H, 0, p.Placed)
-		require.NoError(t, err)
-		var value int64
-		for _, q := range p.Placed {
-			value += pr.Items[q.Item].Value
-		}
-		require.Equal(t, value, got)
 		require.Equal(t, want, got)
 	})
 }
@@ -170,7 +150,6 @@ func tiny(t *rapid.T) *model.Problem {
 	for range rapid.IntRange(1, 6).Draw(t, "items") {
 		it := model.Item{W: side.Draw(t, "w"), H: side.Draw(t, "h"), Demand: 1}
 		it.Turn = it.W != it.H && rapid.Bool().Draw(t, "turn")
-		it.Value = int64(rapid.IntRange(1, 20).Draw(t, "value"))
 		pr.Items = append(pr.Items, it)
 	}
 	pr.Stocks = []model.Stock{
@@ -233,15 +212,6 @@ func layouts(pr *model.Problem, stock int) []bool {
 		}
 	}
 	return fits[W*(H+1)+H]
-}
-
-func worthOf(pr *model.Problem, set int) (value int64) {
-	for i, it := range pr.Items {
-		if set>>i&1 != 0 {
-			value += it.Value
-		}
-	}
-	return value
 }
 
 // TestPowersAreExact checks the table against its definition in big numbers.

@@ -4,8 +4,7 @@ type item struct {
 	w, h  int32
 	turn  bool
 	area  int64
-	worth int64 // what leaving one copy outside costs the search
-	value int64 // what it is by, before the search weighs it
+	worth int64 // what leaving one copy outside costs: its area, and what it gained
 	key   int64 // the larger, the earlier it is put back
 }
 

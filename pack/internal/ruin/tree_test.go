@@ -18,7 +18,6 @@ var problems = rapid.Custom(func(t *rapid.T) *model.Problem {
 	for range rapid.IntRange(1, 8).Draw(t, "items") {
 		it := model.Item{W: side.Draw(t, "w"), H: side.Draw(t, "h"), Demand: rapid.IntRange(1, 4).Draw(t, "demand")}
 		it.Turn = it.W != it.H && rapid.Bool().Draw(t, "turn")
-		it.Value = int64(rapid.IntRange(1, 100).Draw(t, "value"))
 		pr.Items = append(pr.Items, it)
 	}
 	for range rapid.IntRange(1, 3).Draw(t, "stocks") {
