@@ -39,6 +39,7 @@ func (r *reader) cross() {
 	}
 	r.checkReaches()
 	r.checkSmall()
+	r.checkSupplyPrices()
 }
 
 func (p *Plan) fabricNames() []string {
@@ -257,5 +258,31 @@ func (r *reader) checkSmall() {
 	}
 	if r.plan.Cutting.Layers > 8 {
 		r.warn("%d layers at once are more than a 45 mm blade cuts: 4 are usual", r.plan.Cutting.Layers)
+	}
+}
+
+// checkSupplyPrices warns of a supply that has a price in one ornament and
+// another or none elsewhere.
+func (r *reader) checkSupplyPrices() {
+	type thing struct {
+		name     string
+		measured bool
+	}
+	first := map[thing]Supply{}
+	told := map[thing]bool{}
+	for _, o := range r.plan.Ornaments {
+		for _, s := range o.Supplies {
+			k := thing{s.Name, s.Length > 0}
+			f, known := first[k]
+			if !known {
+				first[k] = s
+				continue
+			}
+			same := (f.Price == nil) == (s.Price == nil) && f.Per == s.Per && (f.Price == nil || *f.Price == *s.Price)
+			if !same && !told[k] {
+				told[k] = true
+				r.warn("supply %q has not the same price in every ornament", s.Name)
+			}
+		}
 	}
 }

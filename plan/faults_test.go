@@ -40,6 +40,25 @@ var faultyEdits = []struct {
 	{"unknown key near", []string{"count: 10", "cuont: 10"}, []string{
 		`plan.yaml:5:37: unknown key "cuont" in a piece: did you mean "count"?`,
 	}},
+	{"prices of supplies", []string{"    band:", `    supplies:
+      - {name: pins, count: 10, price: cheap}
+      - {name: pegs, count: 10, price: 0.00001}
+      - {name: tags, count: 10, price: -1}
+      - {name: rope, length: 10, price: 1}
+      - {name: yarn, length: 10, per: 1 yd}
+      - {name: lace, length: 10, price: 1, per: 0}
+      - {name: bell, count: 1, price: 1, per: 1 yd}
+      - {name: gold, count: 1, price: 1000000.01}
+    band:`}, []string{
+		`plan.yaml:7:40: price: cannot read "cheap" as a price: write a number with at most four decimals and no sign of money, like 0.02`,
+		`plan.yaml:8:40: price: cannot read "0.00001" as a price: write a number with at most four decimals and no sign of money, like 0.02`,
+		`plan.yaml:9:40: price: price "-1" is negative: write one like 0.02`,
+		`plan.yaml:10:41: supply "rope" does not say what length its price is for: write per: 1 yd, or the length the price is for`,
+		`plan.yaml:11:39: supply "yarn" has per without a price: write the price of that length, or leave per out`,
+		`plan.yaml:12:49: per is 0: write a length above 0`,
+		`plan.yaml:13:47: supply "bell" is counted, so its price is that of one: write the price of one and leave per out`,
+		`plan.yaml:14:39: price: price "1000000.01" is too much: write at most 1000000`,
+	}},
 	{"unknown key", []string{"    ball: 3 in", `    ball: 3 in
     weight: 3`}, []string{
 		`plan.yaml:4:5: unknown key "weight" in ornament "star": write one of ball, pieces, band, supplies`,

@@ -18,8 +18,8 @@ import (
 // fabric that it does not define, which [Read] never lets pass.
 func Gather(p *Plan) (*Gathered, error) {
 	g := gatherer{plan: p, needs: map[string][]Need{}, sizes: map[sizeOf]int{}, uses: map[useOf]int{}}
-	for _, order := range p.Make {
-		if err := g.order(order); err != nil {
+	for i := range p.Make {
+		if err := g.order(&p.Make[i]); err != nil {
 			return nil, err
 		}
 	}
@@ -54,22 +54,37 @@ func (o *Order) fills() map[string]string {
 	return fabric
 }
 
-func (g *gatherer) order(order Order) error {
+// lot is pieces of one size from one fabric for one order: ornaments times per.
+type lot struct {
+	fabric         string
+	size           units.Size
+	ornaments, per int
+	piece          string // the round's name, or [BandName]
+}
+
+// lots lists what an order of the ornament o is cut from.
+func (p *Plan) lots(order *Order, o *Ornament) []lot {
+	fabric := order.fills()
+	var out []lot
+	for _, round := range o.Pieces {
+		for _, rc := range round.Roles {
+			out = append(out, lot{fabric[rc.Role], round.Size, order.Count, rc.Count, round.Name})
+		}
+	}
+	if o.Band != nil {
+		out = append(out, lot{fabric[o.Band.Role], BandSize(o, p.Unit), order.Count, 1, BandName})
+	}
+	return out
+}
+
+func (g *gatherer) order(order *Order) error {
 	o := g.plan.Ornament(order.Ornament)
 	if o == nil {
 		return fmt.Errorf("plan: ornament %q is not defined", order.Ornament)
 	}
-	fabric := order.fills()
 	g.out.Ornaments += order.Count
-	for _, round := range o.Pieces {
-		for _, rc := range round.Roles {
-			if err := g.add(fabric[rc.Role], round.Size, order.Count, rc.Count, Use{o.Name, round.Name, 0}); err != nil {
-				return err
-			}
-		}
-	}
-	if o.Band != nil {
-		if err := g.add(fabric[o.Band.Role], BandSize(o, g.plan.Unit), order.Count, 1, Use{o.Name, BandName, 0}); err != nil {
+	for _, l := range g.plan.lots(order, o) {
+		if err := g.add(l, o.Name); err != nil {
 			return err
 		}
 	}
@@ -84,11 +99,12 @@ type tooMany struct {
 
 func (e tooMany) Error() string { return fmt.Sprintf("plan: fabric %q: %s", e.fabric, e.what) }
 
-// add counts pieces of one size: each of ornaments needs per.
-func (g *gatherer) add(fabric string, size units.Size, ornaments, per int, use Use) error {
+// add counts the pieces of a lot, which is for the ornament.
+func (g *gatherer) add(l lot, ornament string) error {
+	fabric, size := l.fabric, l.size
 	f := g.plan.Fabric(fabric)
 	if f == nil {
-		return fmt.Errorf("plan: ornament %q, %s: fabric %q is not defined", use.Ornament, use.Piece, fabric)
+		return fmt.Errorf("plan: ornament %q, %s: fabric %q is not defined", ornament, l.piece, fabric)
 	}
 	turn := f.Direction == AnyWay
 	if turn && size.Along > size.Across {
@@ -102,18 +118,20 @@ func (g *gatherer) add(fabric string, size units.Size, ornaments, per int, use U
 		g.needs[fabric] = append(g.needs[fabric], Need{Size: size, Turn: turn})
 	}
 	n := &g.needs[fabric][i]
-	if ornaments > pack.MaxDemand || per > pack.MaxDemand || n.Count+ornaments*per > pack.MaxDemand {
+	if l.ornaments > pack.MaxDemand || l.per > pack.MaxDemand || n.Count+l.ornaments*l.per > pack.MaxDemand {
 		return tooMany{fabric, fmt.Sprintf("more than %d pieces of %s", pack.MaxDemand, size.Format(g.plan.Unit))}
 	}
-	n.Count += ornaments * per
-	g.out.Pieces += ornaments * per
-	j, known := g.uses[useOf{key, use.Ornament, use.Piece}]
+	count := l.ornaments * l.per
+	n.Count += count
+	g.out.Pieces += count
+	use := useOf{key, ornament, l.piece}
+	j, known := g.uses[use]
 	if !known {
 		j = len(n.Uses)
-		g.uses[useOf{key, use.Ornament, use.Piece}] = j
-		n.Uses = append(n.Uses, use)
+		g.uses[use] = j
+		n.Uses = append(n.Uses, Use{Ornament: ornament, Piece: l.piece})
 	}
-	n.Uses[j].Count += ornaments * per
+	n.Uses[j].Count += count
 	return nil
 }
 

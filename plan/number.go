@@ -10,12 +10,16 @@ import (
 // hundredths, exactly: "3.25" is 325, "3,5" is 350. Signs, exponents and
 // thousands separators are refused. The second result is false for anything
 // else and for more than 12 digits.
-func decimal(s string) (hundredths int64, ok bool) {
+func decimal(s string) (hundredths int64, ok bool) { return decimals(s, 2) }
+
+// decimals is decimal for other numbers of places: the result counts units of
+// the last one.
+func decimals(s string, most int) (n int64, ok bool) {
 	whole, places, split := strings.Cut(strings.Replace(s, ",", ".", 1), ".")
-	if !digits(whole) || len(whole) > 12 || split && (!digits(places) || len(places) > 2) {
+	if !digits(whole) || len(whole) > 12 || split && (!digits(places) || len(places) > most) {
 		return 0, false
 	}
-	n, err := strconv.ParseInt(whole+(places + "00")[:2], 10, 64)
+	n, err := strconv.ParseInt(whole+places+strings.Repeat("0", most-len(places)), 10, 64)
 	return n, err == nil
 }
 
@@ -54,6 +58,22 @@ func price(s string) (int64, error) {
 	case !ok:
 		return 0, fmt.Errorf("cannot read %q as a price: write a number with at most two decimals and no sign of money, like 3.25", s)
 	case h > MaxPrice:
+		return 0, fmt.Errorf("price %q is too much: write at most %d", s, MaxPrice/100)
+	}
+	return h, nil
+}
+
+// finePrice is price with up to four decimals, as hundredths of the smallest
+// coin: a pin costs less than one.
+func finePrice(s string) (int64, error) {
+	t := strings.TrimSpace(s)
+	h, ok := decimals(t, 4)
+	switch {
+	case strings.HasPrefix(t, "-") || strings.HasPrefix(t, "−"):
+		return 0, fmt.Errorf("price %q is negative: write one like 0.02", s)
+	case !ok:
+		return 0, fmt.Errorf("cannot read %q as a price: write a number with at most four decimals and no sign of money, like 0.02", s)
+	case h > 100*MaxPrice:
 		return 0, fmt.Errorf("price %q is too much: write at most %d", s, MaxPrice/100)
 	}
 	return h, nil

@@ -184,7 +184,7 @@ func (r *reader) readBand(n *yaml.Node) *Band {
 func (r *reader) readSupplies(n *yaml.Node) []Supply {
 	var out []Supply
 	for _, item := range r.items(n, "supplies", "- {name: straight pins, count: 210}", maxSupplies) {
-		m, ok := r.mapping(item, r.pos(item), "a supply", "name", "count", "length")
+		m, ok := r.mapping(item, r.pos(item), "a supply", "name", "count", "length", "price", "per")
 		if !ok {
 			continue
 		}
@@ -201,7 +201,32 @@ func (r *reader) readSupplies(n *yaml.Node) []Supply {
 		default:
 			r.fault(m.at, "write count: 210 or length: 10 in", "supply %q has neither count nor length", s.Name)
 		}
+		r.readSupplyPrice(m, &s)
 		out = append(out, s)
 	}
 	return out
+}
+
+// readSupplyPrice reads what one piece costs, or the length per.
+func (r *reader) readSupplyPrice(m mapping, s *Supply) {
+	n, per := m.get("price"), m.get("per")
+	if n != nil {
+		if c, ok := r.scalar(n, "price"); ok {
+			v, err := finePrice(c.text)
+			if err != nil {
+				r.wrong(c.at, "price", err)
+			}
+			s.Price = &v
+		}
+	}
+	switch {
+	case per != nil && n == nil:
+		r.fault(r.pos(per), "write the price of that length, or leave per out", "supply %q has per without a price", s.Name)
+	case per != nil && m.get("count") != nil:
+		r.fault(r.pos(per), "write the price of one and leave per out", "supply %q is counted, so its price is that of one", s.Name)
+	case per != nil:
+		s.Per, _ = r.positive(per, "per", units.Down, units.MaxLength)
+	case n != nil && m.get("length") != nil:
+		r.fault(r.pos(n), "write per: 1 yd, or the length the price is for", "supply %q does not say what length its price is for", s.Name)
+	}
 }

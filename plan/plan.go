@@ -89,6 +89,11 @@ type Supply struct {
 	Name   string
 	Count  int
 	Length units.Length
+	// Price is in hundredths of the smallest coin: of one where Count is given,
+	// of the length Per where Length is; nil when the plan gives none, and in the
+	// totals of [Gathered].
+	Price *int64
+	Per   units.Length
 }
 
 // Order is one line of what to make.
