@@ -11,8 +11,8 @@
 //
 // [Report.Write] puts any of them into a folder, each file whole or not at all.
 //
-// A [Chart] is no plan: how many pieces come out of a cut of cloth, with writers
-// of its own.
+// A [Chart] is no plan: how many pieces come out of a cut of cloth. A [Costing]
+// is what a result costs. Both have writers of their own.
 //
 // Pictures are drawn once, in lengths on paper, into a [Drawing] that the PDF
 // and the SVG writer replay. The same result gives the same bytes.

@@ -32,7 +32,7 @@ func TestFilesThatAreNoPlans(t *testing.T) {
 		"latin 1":    write(t, dir, "latin.yaml", "title: caf\xe9\n"),
 		"stash":      write(t, dir, "stash.csv", "id,fabric,size\n1,sand,2 x 3\n"),
 	} {
-		for _, command := range []string{"layout", "check"} {
+		for _, command := range []string{"layout", "check", "cost"} {
 			t.Run(name+" "+command, func(t *testing.T) {
 				t.Chdir(t.TempDir())
 				s := invoke(t, command, path)

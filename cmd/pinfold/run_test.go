@@ -72,7 +72,7 @@ func TestHelpAndVersion(t *testing.T) {
 		s := invoke(t, args...)
 		assert.Equal(t, exitDone, s.code, args)
 		assert.Empty(t, s.errors)
-		for _, c := range []string{"layout", "check", "new", "yield", "ball"} {
+		for _, c := range []string{"layout", "check", "new", "yield", "ball", "cost"} {
 			assert.Contains(t, s.out, c)
 		}
 	}
@@ -95,7 +95,7 @@ func TestUsageErrorsGoToStderr(t *testing.T) {
 		{[]string{"lay-out"}, []string{`pinfold: there is no command "lay-out"`, "pinfold: hint: did you mean: pinfold layout"}},
 		{[]string{"yeild", "2 x 2"}, []string{"did you mean: pinfold yield"}},
 		{[]string{"help", "bal"}, []string{"did you mean: pinfold ball"}},
-		{[]string{"embroider"}, []string{"the commands are layout, check, new, yield, ball"}},
+		{[]string{"embroider"}, []string{"the commands are layout, check, new, yield, ball, "}},
 		{[]string{"fair.yaml"}, []string{"write the command first, like: pinfold layout fair.yaml"}},
 		{[]string{"--json", "layout"}, []string{`"--json" stands before the command`}},
 		{[]string{"layout", "--papr", "a4"}, []string{`layout has no flag "--papr"`, "did you mean --paper"}},

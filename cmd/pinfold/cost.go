@@ -1,0 +1,132 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"pinfold/plan"
+	"pinfold/reports"
+)
+
+func costCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "cost",
+		Usage:     "what each ornament costs, in fabric and supplies",
+		ArgsUsage: "[PLAN]",
+		Description: `Cuts PLAN as layout does and shares the bill among its ornaments, to set a price
+from: once all that is paid, waste and spares and what is left over included, and
+once the cloth in the pieces alone, whether bought or from the stash. The shares
+add up to the bill. Without PLAN it is the demo.
+
+A supply has its price in the plan, for one or for a length:
+
+    - {name: straight pins, count: 210, price: 0.02}
+    - {name: hanging cord, length: 10 in, price: 0.90, per: 1 yd}
+
+What has no price is left out, and named.
+
+` + example("pinfold cost --effort quick", "what the ornaments of the demo cost"),
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "formats", Value: "text", Usage: "write these `FORMATS`, text, csv, json; text is on the screen"},
+			&cli.StringFlag{Name: "out", Value: "cost", Usage: "write cost.csv and cost.json into the folder `DIR`"},
+			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
+			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
+			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
+			&cli.BoolFlag{Name: "json", Usage: "print cost.json instead of the table"},
+		},
+		Action: costs,
+	}
+}
+
+func costs(c *cli.Context) error {
+	w, err := readCostWishes(c)
+	if err != nil {
+		return err
+	}
+	p, err := readPlan(c)
+	if err != nil {
+		return err
+	}
+	undo := func() {}
+	if len(w.formats) > 0 {
+		if undo, err = probe(w.dir); err != nil {
+			return err
+		}
+	}
+	defer undo()
+	r, err := solve(c, p, w)
+	if err != nil {
+		return err
+	}
+	cost, err := plan.CostOf(r)
+	if err != nil {
+		return badInput("the cost of the plan is %v", err).with("make fewer, or check the prices")
+	}
+	if len(cost.Bills) == 0 {
+		return badInput("nothing in the plan has a price").with("write prices under buy, like - {fat quarter: 3.25}, and with the supplies, like price: 0.02")
+	}
+	costing := reports.NewCosting(r, cost)
+	if len(w.formats) > 0 {
+		if _, err := costing.Write(w.dir, w.formats); err != nil {
+			return badInput("%v", err)
+		}
+	}
+	var b bytes.Buffer
+	switch {
+	case w.json:
+		err = costing.WriteJSON(&b)
+	case w.text:
+		if err = costing.WriteText(&b); err == nil && len(w.formats) > 0 {
+			fmt.Fprintf(&b, "\nThe cost is in the folder %s.\n", w.dir)
+		}
+	}
+	if err != nil {
+		return bugError(err)
+	}
+	if err := show(c.App.Writer, b.Bytes()); err != nil {
+		return err
+	}
+	switch {
+	case c.Context.Err() != nil:
+		return errInterrupted
+	case short(r):
+		return failure{code: exitShort, msg: "the plan cannot be cut from what there is, so this is not its whole cost",
+			hint: "pinfold layout tells what is missing"}
+	}
+	return nil
+}
+
+func readCostWishes(c *cli.Context) (wishes, error) {
+	w := wishes{dir: c.String("out"), json: c.Bool("json"), seed: c.Uint64("seed")}
+	if w.dir == "" {
+		return w, badInput("--out is empty").with("write the folder to put the cost in")
+	}
+	var err error
+	if w.text, w.formats, err = parseFormats(c.String("formats")); err != nil {
+		return w, err
+	}
+	for _, f := range w.formats {
+		if f != reports.CSV && f != reports.JSON {
+			return w, badInput("--formats: a cost cannot be written as %s", f).with("write one or more of text, csv, json with commas between")
+		}
+	}
+	if w.effort, err = parseEffort(c.String("effort")); err != nil {
+		return w, err
+	}
+	w.maxTime, err = parseTime(c.String("max-time"))
+	return w, err
+}
+
+// short tells whether pieces are missing.
+func short(r *plan.Result) bool {
+	for _, f := range r.Fabrics {
+		for _, n := range f.Solution.Missing {
+			if n > 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
