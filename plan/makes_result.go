@@ -1,0 +1,93 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"pinfold/pack"
+)
+
+// result lays n ornaments of each line out as a plan of their own, from the stash
+// alone.
+func (m *maker) result(n []int) (*Result, error) {
+	p := m.only(n)
+	g, err := Gather(p)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Plan: p, Gathered: g, Warnings: p.Warnings, Seed: m.o.Seed, Effort: m.o.Effort}
+	for _, need := range g.Fabrics {
+		f := FabricResult{Need: need}
+		if f.Problem, f.Stocks, err = stashProblem(p, need); err != nil {
+			return nil, err
+		}
+		if f.Solution, err = cut(m.ctx, &f, m.o.Options, longLook); err != nil {
+			return nil, err
+		}
+		if f.Solution.Status == pack.Short {
+			// The layouts by which the number was found are there.
+			if f.Solution, err = m.recut(&f, n); err != nil {
+				return nil, err
+			}
+		}
+		for _, l := range f.Solution.Layouts {
+			f.Passes += f.Problem.Passes(l)
+		}
+		r.Passes += f.Passes
+		r.Stopped = r.Stopped || f.Solution.Stopped
+		r.Fabrics = append(r.Fabrics, f)
+	}
+	return r, nil
+}
+
+// recut makes a solution of f's problem from layouts that hold at least as much.
+func (m *maker) recut(f *FabricResult, n []int) (pack.Solution, error) {
+	at := slices.IndexFunc(m.piles, func(pl *pile) bool { return pl.fabric == f.Need.Fabric })
+	pl := m.piles[at]
+	d := pl.demand(n)
+	a, ok := pl.recall(d, firstLook)
+	if !ok || a.verdict != pack.Enough {
+		return pack.Solution{}, fmt.Errorf("plan: fabric %q: the layouts of the best mix are lost", f.Need.Fabric)
+	}
+	// The same size has another letter where fewer sizes are cut.
+	piece := make([]int, len(pl.sizes))
+	for i, s := range pl.sizes {
+		piece[i] = slices.IndexFunc(f.Need.Sizes, func(n Need) bool { return n.Size == s.Size })
+	}
+	s := pack.Solution{Status: pack.Proved, ProvedBy: "nothing bought", Missing: make([]int, len(f.Problem.Pieces)), Nodes: a.solution.Nodes}
+	left := make([]int, len(f.Problem.Pieces))
+	for i, q := range f.Problem.Pieces {
+		left[i] = q.Demand
+	}
+	for _, l := range a.solution.Layouts {
+		for range l.Copies {
+			one := l
+			one.Copies = 1
+			one.Cuts = trimmed(l.Cuts, piece, left)
+			s.Layouts = append(s.Layouts, one)
+		}
+	}
+	if err := pack.Check(f.Problem, s); err != nil {
+		return pack.Solution{}, fmt.Errorf("plan: fabric %q: layouts with pieces left out fail their check: %w", f.Need.Fabric, err)
+	}
+	return s, nil
+}
+
+// trimmed is the tree with its pieces renamed and those no longer wanted left
+// whole; left is lowered.
+func trimmed(t *pack.Node, piece, left []int) *pack.Node {
+	out := *t
+	if t.Leaf == pack.PieceLeaf {
+		if i := piece[t.Piece]; i >= 0 && left[i] > 0 {
+			left[i]--
+			out.Piece = i
+			return &out
+		}
+		return &pack.Node{Leaf: pack.WasteLeaf}
+	}
+	out.Parts = nil
+	for _, part := range t.Parts {
+		out.Parts = append(out.Parts, trimmed(part, piece, left))
+	}
+	return &out
+}
