@@ -20,6 +20,9 @@ const (
 	manyCopies = 3000
 	// fewCopies is up to how many copies exact covers are tried.
 	fewCopies = 150
+	// repeats is from how many copies of a size on average on column generation
+	// gets most of the work.
+	repeats = 6
 	// poolSize is how many layouts are kept to choose from again.
 	poolSize = 4000
 )
@@ -31,7 +34,7 @@ func (r *Search) engines() []*player {
 		return out
 	}
 	add := func(make func(sink model.Sink) model.Engine) {
-		p := &player{more: true}
+		p := &player{more: true, weight: 1}
 		p.Engine = make(&p.pool)
 		if r.out.Best != nil {
 			p.Aim(r.out.Best.Cost(r.pr))
@@ -58,6 +61,9 @@ func (r *Search) engines() []*player {
 		add(func(sink model.Sink) model.Engine {
 			return colgen.New(r.pr, colgen.Options{Sink: sink, Seed: r.o.Seed, Tail: r.tail})
 		})
+		if r.copies > repeats*len(r.pr.Items) {
+			out[len(out)-1].weight = 8
+		}
 	}
 	if r.copies <= manyCopies {
 		add(func(sink model.Sink) model.Engine {

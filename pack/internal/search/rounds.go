@@ -10,9 +10,10 @@ import (
 // player is an engine in the rounds.
 type player struct {
 	model.Engine
-	pool  gathered // what it offered since the last barrier
-	more  bool
-	spent int64
+	pool   gathered // what it offered since the last barrier
+	more   bool
+	spent  int64
+	weight int64 // quanta a round
 }
 
 // bounder is an engine that proves lower bounds as well.
@@ -40,17 +41,17 @@ func (r *Search) rounds(ctx context.Context, end int64) {
 		r.quantum = min(firstQuantum, r.o.Effort/20+1)
 	}
 	for !r.Done() && ctx.Err() == nil {
-		active := 0
+		active := int64(0)
 		for _, p := range r.players {
 			if p.more {
-				active++
+				active += p.weight
 			}
 		}
 		left := end - r.out.Work
 		if left <= 0 {
 			return
 		}
-		if r.idle = active == 0 || !r.round(min(r.quantum, left/int64(active)+1)); r.idle {
+		if r.idle = active == 0 || !r.round(min(r.quantum, left/active+1)); r.idle {
 			return
 		}
 		r.quantum = min(r.quantum+r.quantum/2, r.o.Effort/8+1)
@@ -70,7 +71,7 @@ func (r *Search) round(quantum int64) bool {
 		gate <- struct{}{}
 		go func() {
 			defer wg.Done()
-			p.spent, p.more = p.Run(quantum)
+			p.spent, p.more = p.Run(quantum * p.weight)
 			<-gate
 		}()
 	}
