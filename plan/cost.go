@@ -108,7 +108,7 @@ func (c *Cost) fabric(r *Result, f *FabricResult) error {
 	areas := make([]*big.Int, len(r.Plan.Make))
 	all := new(big.Int)
 	for i := range r.Plan.Make {
-		areas[i] = r.Plan.areaFrom(f.Need.Fabric, i)
+		areas[i] = areaFrom(r, f.Need.Fabric, i)
 		all.Add(all, areas[i])
 	}
 	b := Bill{Name: f.Need.Fabric}
@@ -126,10 +126,9 @@ func (c *Cost) fabric(r *Result, f *FabricResult) error {
 
 // areaFrom is the area of all pieces, spares left out, that an order of the plan
 // cuts from a fabric.
-func (p *Plan) areaFrom(fabric string, order int) *big.Int {
-	o := &p.Make[order]
+func areaFrom(r *Result, fabric string, order int) *big.Int {
 	sum := new(big.Int)
-	for _, l := range p.lots(o, p.Ornament(o.Ornament)) {
+	for _, l := range r.Plan.lots(order, r.Gathered.Splits) {
 		if l.fabric == fabric {
 			a := big.NewInt(int64(l.size.Area()))
 			a.Mul(a, big.NewInt(int64(l.ornaments)))
@@ -156,10 +155,16 @@ func (f *FabricResult) rate(fabric *Fabric) *big.Rat {
 	if area.Sign() > 0 {
 		return new(big.Rat).SetFrac(big.NewInt(price), area)
 	}
+	return fabric.cheapest()
+}
+
+// cheapest is the price of a square tick by the cheapest way to buy; nil when
+// there is no price.
+func (f *Fabric) cheapest() *big.Rat {
 	var best *big.Rat
-	for i := range fabric.Buy {
-		o := &fabric.Buy[i]
-		a := fabric.washed(o, o.Per)
+	for i := range f.Buy {
+		o := &f.Buy[i]
+		a := f.washed(o, o.Per)
 		if o.Price == nil || a.Sign() == 0 {
 			continue
 		}

@@ -97,8 +97,10 @@ func (r *reader) checkOrder(o *Order) {
 	}
 	names := r.plan.fabricNames()
 	for _, f := range o.Colourway {
-		if !slices.Contains(names, f.Fabric) {
-			r.fault(f.At, r.meant(f.Fabric, "write one of", names), "fabric %q of role %q is not defined", f.Fabric, f.Role)
+		for _, one := range f.Any() {
+			if one.Name != "" && !slices.Contains(names, one.Name) {
+				r.fault(one.At, r.meant(one.Name, "write one of", names), "fabric %q of role %q is not defined", one.Name, f.Role)
+			}
 		}
 	}
 	ornament := r.plan.Ornament(o.Ornament)
@@ -147,50 +149,60 @@ func (o *Ornament) roles() []string {
 	return out
 }
 
-// checkFits reports pieces that are larger than every cloth of their fabric.
+// checkFits reports pieces that are larger than every cloth of every fabric that
+// may fill their role.
 func (r *reader) checkFits() {
 	type use struct {
 		at     Pos // of the piece's size
 		fabric string
 	}
-	stocks := map[string]stock{}
 	seen := map[use]bool{}
-	fit := func(fabric string, size units.Size, at Pos, band bool, name string) {
-		if seen[use{at, fabric}] {
-			return
-		}
-		seen[use{at, fabric}] = true
-		f := r.plan.Fabric(fabric)
-		s, known := stocks[fabric]
-		if !known {
-			s = stockOf(r.plan, f)
-			stocks[fabric] = s
-		}
-		if s.fits(size, f.Direction == AnyWay) {
-			return
-		}
-		what, turned := "the band", ""
-		if !band {
-			what = fmt.Sprintf("piece %q", name)
-		}
-		if f.Direction != AnyWay {
-			turned = ", which may not be turned"
-		}
-		r.fault(at, "add a larger cut or a length to the fabric, fill the role with another one, or make the piece smaller",
-			"%s of %s fits no cloth of fabric %q%s: %s", what, size.Format(r.plan.Unit), fabric, turned, s.largest(r.plan.Unit))
-	}
+	stocks := stocks{plan: r.plan}
 	for _, order := range r.plan.Make {
 		o := r.plan.Ornament(order.Ornament)
-		fills := order.fills()
-		for _, round := range o.Pieces {
-			for _, rc := range round.Roles {
-				fit(fills[rc.Role], round.Size, round.At, false, round.Name)
+		for _, f := range order.Colourway {
+			parts := o.partsOf(f.Role, r.plan.Unit)
+			fit := func(fabric Named, parts ...part) bool {
+				return !slices.ContainsFunc(parts, func(q part) bool { return !stocks.fits(fabric.Name, q.size) })
+			}
+			together := true
+			for _, q := range parts {
+				if seen[use{q.at, f.Fabric}] || slices.ContainsFunc(f.Any(), func(n Named) bool { return fit(n, q) }) {
+					continue
+				}
+				seen[use{q.at, f.Fabric}] = true
+				together = false
+				r.unfit(q, f, &stocks)
+			}
+			if len(f.Or) > 0 && together && o.same(f.Role) && !slices.ContainsFunc(f.Any(), func(n Named) bool { return fit(n, parts...) }) {
+				r.fault(f.At, "add a fabric that holds them all, or take the role out of same fabric",
+					"no fabric of the list holds every piece of role %q of ornament %q, which are to be of one", f.Role, o.Name)
 			}
 		}
-		if o.Band != nil {
-			fit(fills[o.Band.Role], BandSize(o, r.plan.Unit), o.Band.At, true, "")
-		}
 	}
+}
+
+// unfit reports a piece that fits no fabric of its role.
+func (r *reader) unfit(q part, f Filling, stocks *stocks) {
+	what := "the band"
+	if q.name != BandName {
+		what = fmt.Sprintf("piece %q", q.name)
+	}
+	if len(f.Or) > 0 {
+		var names []string
+		for _, n := range f.Any() {
+			names = append(names, fmt.Sprintf("%q", n.Name))
+		}
+		r.fault(q.at, "add a larger cut or a length to one of them, add another one to the list, or make the piece smaller",
+			"%s of %s fits no cloth of fabrics %s", what, q.size.Format(r.plan.Unit), strings.Join(names, ", "))
+		return
+	}
+	turned := ""
+	if r.plan.Fabric(f.Fabric).Direction != AnyWay {
+		turned = ", which may not be turned"
+	}
+	r.fault(q.at, "add a larger cut or a length to the fabric, fill the role with another one, or make the piece smaller",
+		"%s of %s fits no cloth of fabric %q%s: %s", what, q.size.Format(r.plan.Unit), f.Fabric, turned, stocks.of(f.Fabric).largest(r.plan.Unit))
 }
 
 // largest says what the largest cloth of a stock leaves to cut from.

@@ -61,7 +61,7 @@ var faultyEdits = []struct {
 	}},
 	{"unknown key", []string{"    ball: 3 in", `    ball: 3 in
     weight: 3`}, []string{
-		`plan.yaml:4:5: unknown key "weight" in ornament "star": write one of ball, pieces, band, supplies`,
+		`plan.yaml:4:5: unknown key "weight" in ornament "star": write one of ball, pieces, band, supplies, same fabric`,
 	}},
 	{"unknown top key", []string{"make:", "makes:"}, []string{
 		`plan.yaml:7:1: unknown key "makes" in the plan: did you mean "make"?`,

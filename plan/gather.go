@@ -16,10 +16,24 @@ import (
 // It fails when a size is wanted more than [pack.MaxDemand] times, a fabric's
 // pieces are more than [pack.MaxPieces], or the plan names an ornament, role or
 // fabric that it does not define, which [Read] never lets pass.
+//
+// Where a colourway lists several fabrics for a role, the pieces are divided by
+// the areas that the stash and the prices suggest, without cutting anything;
+// [Solve] divides them better.
 func Gather(p *Plan) (*Gathered, error) {
+	d, err := newDivision(p)
+	if err != nil {
+		return nil, err
+	}
+	return gather(p, d.byArea(usualUse))
+}
+
+// gather is Gather for given splits.
+func gather(p *Plan, splits []Split) (*Gathered, error) {
 	g := gatherer{plan: p, needs: map[string][]Need{}, sizes: map[sizeOf]int{}, uses: map[useOf]int{}}
+	g.out.Splits = splits
 	for i := range p.Make {
-		if err := g.order(&p.Make[i]); err != nil {
+		if err := g.order(i); err != nil {
 			return nil, err
 		}
 	}
@@ -45,45 +59,14 @@ type useOf struct {
 	ornament, piece string
 }
 
-// fills returns the fabric of each role.
-func (o *Order) fills() map[string]string {
-	fabric := make(map[string]string, len(o.Colourway))
-	for _, f := range o.Colourway {
-		fabric[f.Role] = f.Fabric
-	}
-	return fabric
-}
-
-// lot is pieces of one size from one fabric for one order: ornaments times per.
-type lot struct {
-	fabric         string
-	size           units.Size
-	ornaments, per int
-	piece          string // the round's name, or [BandName]
-}
-
-// lots lists what an order of the ornament o is cut from.
-func (p *Plan) lots(order *Order, o *Ornament) []lot {
-	fabric := order.fills()
-	var out []lot
-	for _, round := range o.Pieces {
-		for _, rc := range round.Roles {
-			out = append(out, lot{fabric[rc.Role], round.Size, order.Count, rc.Count, round.Name})
-		}
-	}
-	if o.Band != nil {
-		out = append(out, lot{fabric[o.Band.Role], BandSize(o, p.Unit), order.Count, 1, BandName})
-	}
-	return out
-}
-
-func (g *gatherer) order(order *Order) error {
+func (g *gatherer) order(i int) error {
+	order := &g.plan.Make[i]
 	o := g.plan.Ornament(order.Ornament)
 	if o == nil {
 		return fmt.Errorf("plan: ornament %q is not defined", order.Ornament)
 	}
 	g.out.Ornaments += order.Count
-	for _, l := range g.plan.lots(order, o) {
+	for _, l := range g.plan.lots(i, g.out.Splits) {
 		if err := g.add(l, o.Name); err != nil {
 			return err
 		}

@@ -98,13 +98,40 @@ func (r *reader) readMake(n *yaml.Node) {
 		o.Count, _ = r.count(m.require("count", "how many to make"), "count", 1, maxDemand)
 		if n := m.get("colourway"); n != nil {
 			for _, e := range r.entries(n, "colourway", "role", maxAround) {
-				if fabric, ok := r.name(e.value, "the fabric of role "+quoted(e.name)); ok {
-					o.Colourway = append(o.Colourway, Filling{r.pos(e.value), e.name, fabric})
-				}
+				o.Colourway = append(o.Colourway, r.readFilling(e))
 			}
 		}
 		r.plan.Make = append(r.plan.Make, o)
 	}
+}
+
+// readFilling reads the fabric of a role, or the list of those that will do. One
+// that cannot be read has no name, so that nothing is concluded from it.
+func (r *reader) readFilling(e entry) Filling {
+	what := "the fabric of role " + quoted(e.name)
+	f := Filling{At: r.pos(e.value), Role: e.name}
+	if e.value.Kind != yaml.SequenceNode {
+		f.Fabric, _ = r.name(e.value, what)
+		return f
+	}
+	seen := map[string]bool{}
+	for _, n := range r.items(e.value, what, "[navy dot, storm grey]", maxFabrics) {
+		name, ok := r.name(n, what)
+		switch {
+		case !ok:
+		case seen[name]:
+			r.fault(r.pos(n), "leave one of them out", "fabric %q stands twice in the list of role %q", name, e.name)
+		case f.Fabric == "":
+			f.At, f.Fabric = r.pos(n), name
+		default:
+			f.Or = append(f.Or, Named{r.pos(n), name})
+		}
+		seen[name] = true
+	}
+	if len(e.value.Content) == 0 {
+		r.fault(f.At, "write the fabrics that will do, like [navy dot, storm grey]", "the list of role %q is empty", e.name)
+	}
+	return f
 }
 
 func (r *reader) readCutting(n *yaml.Node) {

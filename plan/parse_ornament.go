@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"go.yaml.in/yaml/v4"
 
@@ -16,7 +17,7 @@ func (r *reader) readOrnaments(n *yaml.Node) {
 		before := len(r.faults)
 		o := Ornament{At: e.at, Name: e.name}
 		what := "ornament " + quoted(e.name)
-		m, ok := r.mapping(e.value, e.at, what, "ball", "pieces", "band", "supplies")
+		m, ok := r.mapping(e.value, e.at, what, "ball", "pieces", "band", "supplies", "same fabric")
 		if ok {
 			o.Ball, _ = r.positive(m.require("ball", "3 in"), "ball", units.Up, maxBall)
 			if n := m.get("pieces"); n != nil {
@@ -32,6 +33,9 @@ func (r *reader) readOrnaments(n *yaml.Node) {
 				r.fault(e.at, "write pieces: and a list like - {name: centre, size: 2 1/2 x 2 1/2, count: 10, role: ground}", "%s has no pieces", what)
 			}
 			r.roundNames(o)
+			if n := m.get("same fabric"); n != nil {
+				o.Same = r.readSame(n, &o, len(r.faults) == before)
+			}
 		}
 		if len(r.faults) > before {
 			r.broken[ornamentKey(e.name)] = true
@@ -56,6 +60,26 @@ func (r *reader) roundNames(o Ornament) {
 		}
 		seen[p.Name] = true
 	}
+}
+
+// readSame reads the roles that are to be of one fabric on each ornament; whole
+// tells whether the ornament's roles are all known.
+func (r *reader) readSame(n *yaml.Node, o *Ornament, whole bool) []Named {
+	var out []Named
+	known := o.roles()
+	for _, item := range r.items(n, "same fabric", "[ground]", maxAround) {
+		role, ok := r.name(item, "role")
+		switch {
+		case !ok:
+		case whole && !slices.Contains(known, role):
+			r.fault(r.pos(item), r.meant(role, "its roles are", known), "ornament %q has no role %q", o.Name, role)
+		case slices.ContainsFunc(out, func(s Named) bool { return s.Name == role }):
+			r.fault(r.pos(item), "leave one of them out", "role %q stands twice in same fabric", role)
+		default:
+			out = append(out, Named{r.pos(item), role})
+		}
+	}
+	return out
 }
 
 // BandName is what the band is called among an ornament's pieces.

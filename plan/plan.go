@@ -32,6 +32,15 @@ type Ornament struct {
 	Pieces   []Round
 	Band     *Band // nil for an ornament without one
 	Supplies []Supply
+	// Same lists the roles whose pieces are all of one fabric on each ornament,
+	// where a colourway gives several to choose from.
+	Same []Named
+}
+
+// Named is a name with the place where it was written.
+type Named struct {
+	At   Pos
+	Name string
 }
 
 // Side tells on which half of the ball a round lies.
@@ -108,6 +117,14 @@ type Order struct {
 type Filling struct {
 	At           Pos // of the fabric's name
 	Role, Fabric string
+	// Or lists more fabrics that will do as well: [Solve] divides the pieces
+	// among them.
+	Or []Named
+}
+
+// Any lists every fabric that will do, in the order of the file.
+func (f Filling) Any() []Named {
+	return append([]Named{{f.At, f.Fabric}}, f.Or...)
 }
 
 // Direction says how a print may lie.

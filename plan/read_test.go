@@ -196,7 +196,7 @@ func TestNames(t *testing.T) {
 		assert.Equal(t, name, p.Title)
 		assert.Equal(t, name, p.Ornaments[0].Name)
 		assert.Equal(t, name, p.Ornaments[0].Pieces[0].Roles[0].Role)
-		assert.Equal(t, Filling{p.Make[0].Colourway[0].At, name, name}, p.Make[0].Colourway[0])
+		assert.Equal(t, Filling{At: p.Make[0].Colourway[0].At, Role: name, Fabric: name}, p.Make[0].Colourway[0])
 		assert.NotNil(t, p.Fabric(name))
 	})
 	for _, name := range nasty {

@@ -9,6 +9,9 @@ import (
 type Gathered struct {
 	Fabrics  []FabricNeed // in the order of the plan's fabrics, unused ones left out
 	Supplies []Supply     // totals over the whole list
+	// Splits tells how roles with a list of fabrics are divided, order by order;
+	// nil when there are none.
+	Splits []Split
 	// Ornaments is how many ornaments are made; Pieces and Spares how many
 	// pieces and bands are needed, and cut in addition.
 	Ornaments, Pieces, Spares int

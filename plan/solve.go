@@ -20,13 +20,13 @@ type Options struct {
 // equally before the rest goes to those that are not proved best.
 const firstShare = 20
 
-// Solve gathers the pieces of the plan, cuts each fabric and collects what to
-// buy. The effort is shared among the fabrics: a first part equally, the rest by
+// Solve gathers the pieces of the plan as [Decide] does, cuts each fabric and
+// collects what to buy. The effort is shared among the fabrics: a first part equally, the rest by
 // the gap that is left to each one's bound. A context that ends stops the search
 // with the best so far. Errors come from quantities too large to hold; a plan
 // that cannot be cut in full is no error, its solutions say what is missing.
 func Solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
-	g, err := Gather(p)
+	g, err := Decide(ctx, p, o)
 	if err != nil {
 		return nil, err
 	}

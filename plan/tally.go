@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"pinfold/units"
@@ -57,26 +58,43 @@ func Recount(p *Plan, g *Gathered) Tally {
 			count(keyOf(f.Fabric, n.Size), n.Count)
 		}
 	}
-	for _, o := range p.Make {
-		fills := func(role string) string {
-			for _, f := range o.Colourway {
-				if f.Role == role {
-					return f.Fabric
-				}
+	var shared []sharing
+	// fill takes n pieces of an ornament's place off the fabrics that fill it.
+	fill := func(i int, role, piece string, size units.Size, n int) {
+		t.ByOrnament += n * p.Make[i].Count
+		var f Filling
+		for _, one := range p.Make[i].Colourway {
+			if one.Role == role {
+				f = one
 			}
-			return ""
 		}
+		if len(f.Or) == 0 {
+			count(keyOf(f.Fabric, size), -n*p.Make[i].Count)
+			return
+		}
+		at := slices.IndexFunc(shared, func(s sharing) bool { return s.order == i && s.role == role && s.piece == piece })
+		if at < 0 {
+			at = len(shared)
+			shared = append(shared, sharing{order: i, role: role, piece: piece, filling: f, size: size})
+		}
+		shared[at].per += n
+	}
+	for i, o := range p.Make {
 		one := p.Ornament(o.Ornament)
 		for _, r := range one.Pieces {
 			for _, place := range r.places() {
-				t.ByOrnament += place.Count * o.Count
-				count(keyOf(fills(place.Role), r.Size), -place.Count*o.Count)
+				fill(i, place.Role, r.Name, r.Size, place.Count)
 			}
 		}
 		if one.Band != nil {
-			t.ByOrnament += o.Count
-			count(keyOf(fills(one.Band.Role), BandSize(one, p.Unit)), -o.Count)
+			fill(i, one.Band.Role, BandName, BandSize(one, p.Unit), 1)
 		}
+	}
+	for _, s := range shared {
+		s.recount(p, g.Splits, func(fabric string, n int) { count(keyOf(fabric, s.size), -n) }, func(format string, args ...any) {
+			what := fmt.Sprintf("%s, %s: ", p.Make[s.order].Ornament, s.piece)
+			t.Differences = append(t.Differences, what+fmt.Sprintf(format, args...))
+		})
 	}
 	for _, k := range order {
 		if d := diff[k]; d != 0 {
@@ -85,6 +103,48 @@ func Recount(p *Plan, g *Gathered) Tally {
 		}
 	}
 	return t
+}
+
+// sharing is what several fabrics fill of one round, or the band, of an order.
+type sharing struct {
+	order       int
+	role, piece string
+	filling     Filling
+	size        units.Size
+	per         int // on one ornament
+}
+
+// recount counts the shares of the split it finds for s, and tells differences:
+// shares that are not all pieces, of a fabric that will not do, or in parts of
+// ornaments that were to be whole.
+func (s sharing) recount(p *Plan, splits []Split, count func(fabric string, n int), differ func(format string, args ...any)) {
+	found := 0
+	order := p.Make[s.order]
+	for _, split := range splits {
+		if split.Order != s.order || split.Role != s.role || split.Piece != "" && split.Piece != s.piece {
+			continue
+		}
+		found++
+		per, all := 1, order.Count*s.per
+		if split.Piece == "" {
+			per, all = s.per, order.Count
+		} else if p.Ornament(order.Ornament).same(s.role) {
+			differ("role %q is divided piece by piece", s.role)
+		}
+		for _, share := range split.Shares {
+			if !slices.ContainsFunc(s.filling.Any(), func(n Named) bool { return n.Name == share.Fabric }) {
+				differ("fabric %q is not in the list of role %q", share.Fabric, s.role)
+			}
+			count(share.Fabric, share.Count*per)
+			all -= share.Count
+		}
+		if all != 0 {
+			differ("%+d divided among fabrics", -all)
+		}
+	}
+	if found != 1 {
+		differ("role %q is divided %d times", s.role, found)
+	}
 }
 
 // places returns the round place by place, each as often as it has sides, or
