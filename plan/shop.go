@@ -41,20 +41,30 @@ type Counter struct {
 }
 
 // The parts of the effort, in percent, beside that of the answer: of all ways
-// together for each fabric, of one purchase, and of one trial of many.
+// together for each fabric, of one purchase, of one measure, and of one number of
+// spares.
 const (
-	wayShare   = 40
-	tryShare   = 6
-	trialShare = 1
+	wayShare  = 40
+	tryShare  = 6
+	holdShare = 3
+	roomShare = 1
 )
 
 // mostBetter bounds how often an answer is replaced by a cheaper one.
 const mostBetter = 20
 
-// SolveShop solves the plan and then, fabric by fabric, what else might be bought,
-// each with the same engines and checks as the answer. Errors are those of
-// [Solve]. A context that ends leaves what has not been tried yet nil.
-func SolveShop(ctx context.Context, p *Plan, o Options) (*Shop, error) {
+// AtCounter is the answer at the counter alone: that of [Solve], improved by what
+// the search for other purchases finds.
+func AtCounter(ctx context.Context, p *Plan, o Options) (*Result, error) {
+	s, err := atCounter(ctx, p, o)
+	if err != nil {
+		return nil, err
+	}
+	s.sum()
+	return s.Result, nil
+}
+
+func atCounter(ctx context.Context, p *Plan, o Options) (*Shop, error) {
 	r, err := Solve(ctx, p, o)
 	if err != nil {
 		return nil, err
@@ -77,9 +87,18 @@ func SolveShop(ctx context.Context, p *Plan, o Options) (*Shop, error) {
 			s.Improved = append(s.Improved, f.Need.Fabric)
 		}
 	}
-	if err := s.ways(ctx, o); err != nil {
+	return s, s.ways(ctx, o)
+}
+
+// SolveShop solves the plan and then, fabric by fabric, what else might be bought,
+// each with the same engines and checks as the answer. Errors are those of
+// [Solve]. A context that ends leaves what has not been tried yet nil.
+func SolveShop(ctx context.Context, p *Plan, o Options) (*Shop, error) {
+	s, err := atCounter(ctx, p, o)
+	if err != nil {
 		return nil, err
 	}
+	r := s.Result
 	for i := range r.Fabrics {
 		c, err := counterOf(ctx, p, &r.Fabrics[i], o)
 		if err != nil {
@@ -178,11 +197,11 @@ func counterOf(ctx context.Context, p *Plan, f *FabricResult, o Options) (Counte
 	}
 	if c.Safer != nil {
 		c.SaferSpares = c.Safer.Cut.spare()
-		if err := t.room(ctx, c.Safer.Cut.bought(), c.SaferSpares, trialShare); err != nil {
+		if err := t.room(ctx, c.Safer.Cut.bought(), c.SaferSpares, roomShare); err != nil {
 			return c, err
 		}
 	}
-	c.Holds, err = t.holds(ctx, HoldStep(p.Unit), trialShare)
+	c.Holds, err = t.holds(ctx, HoldStep(p.Unit), holdShare)
 	return c, err
 }
 

@@ -68,10 +68,9 @@ func wrap(s string, f Font, w units.Length, most int) []string {
 // typeset turns the fractions and the x of our own wording into their printed
 // signs: "2 1/2 x 4 in" becomes "2½ × 4 in".
 func typeset(s string) string {
-	return strings.TrimPrefix(printed.Replace(" "+s), " ")
+	return strings.TrimPrefix(printed.Replace(strings.ReplaceAll(" "+s, " x ", " × ")), " ")
 }
 
 var printed = strings.NewReplacer(
 	" 1/2 ", "½ ", " 1/4 ", "¼ ", " 3/4 ", "¾ ", " 1/8 ", "⅛ ", " 3/8 ", "⅜ ", " 5/8 ", "⅝ ", " 7/8 ", "⅞ ",
-	" x ", " × ",
 )

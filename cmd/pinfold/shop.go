@@ -1,0 +1,218 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"pinfold/plan"
+	"pinfold/reports"
+	"pinfold/units"
+)
+
+func shopCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "shop",
+		Usage:     "the list for the counter: what to ask for, why less will not do, and what else there is",
+		ArgsUsage: "[PLAN]",
+		Description: `Says for every fabric what to ask for in the shop and what it costs; why less
+will not do; the next cheaper purchase and which pieces it would lack; the next
+safer one and what it leaves; down to which width the purchase does; and what
+the ways to buy cost side by side. Every one of them is solved and checked like
+the answer itself. Without PLAN it is the demo. Tax is left to you.
+
+What may turn out otherwise is asked with --usable, --shrinks and --fat-quarter,
+each for all fabrics or for one, as often as needed:
+
+    pinfold shop fair/plan.yaml --usable "blue plain=41" --shrinks 4%
+    pinfold shop fair/plan.yaml --fat-quarter "17 1/2 x 20" --budget 40
+
+Exit codes: 0 done, 1 the pieces cannot be cut from what there is or the budget
+does not do, 2 bad input, 130 interrupted.
+
+` + example("pinfold shop --effort quick --out shopping", "the demo's list on the screen, and to print or for the phone in the folder shopping"),
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "out", Usage: "write the list into the folder `DIR` (default: only on the screen)"},
+			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,csv,json", Usage: "write these `FORMATS`; text is the list on the screen"},
+			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
+			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
+			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
+			&cli.StringFlag{Name: "budget", Usage: "spend at most `MONEY`, like 40.00, instead of the plan's budget"},
+			listFlag("usable", "assume a usable `WIDTH`, or FABRIC=WIDTH"),
+			listFlag("shrinks", "assume that cloth shrinks by `PERCENT`, or FABRIC=PERCENT"),
+			listFlag("fat-quarter", "assume fat quarters of `SIZE`, or FABRIC=SIZE"),
+			&cli.BoolFlag{Name: "json", Usage: "print shopping.json instead of the list"},
+		},
+		Action: shop,
+	}
+}
+
+// texts collects the values of a flag that may be given more than once. Unlike
+// the library's lists it leaves commas alone: they stand in numbers and names.
+type texts struct{ list []string }
+
+// Set implements cli.Generic.
+func (t *texts) Set(s string) error {
+	t.list = append(t.list, s)
+	return nil
+}
+
+// String implements cli.Generic.
+func (t *texts) String() string { return strings.Join(t.list, "; ") }
+
+func listFlag(name, usage string) cli.Flag {
+	return &cli.GenericFlag{Name: name, Usage: usage, Value: &texts{}}
+}
+
+// given are the values of a list flag.
+func given(c *cli.Context, name string) []string {
+	if t, ok := c.Generic(name).(*texts); ok {
+		return t.list
+	}
+	return nil
+}
+
+// trip is what shop is asked for.
+type trip struct {
+	wishes
+	ifs    plan.WhatIf
+	budget *int64
+}
+
+func readTrip(c *cli.Context) (trip, error) {
+	t := trip{wishes: wishes{dir: c.String("out"), json: c.Bool("json"), seed: c.Uint64("seed")}}
+	if t.dir == "" && (c.IsSet("out") || c.IsSet("paper")) {
+		return t, badInput("there is no folder to write into").with("write --out and the folder to put the list in")
+	}
+	var err error
+	if t.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
+		return t, badInput("--paper: %v", err)
+	}
+	if t.text, t.formats, err = parseShopFormats(c.String("formats")); err != nil {
+		return t, err
+	}
+	if t.effort, err = parseEffort(c.String("effort")); err != nil {
+		return t, err
+	}
+	if s := c.String("budget"); c.IsSet("budget") {
+		v, err := plan.ParsePrice(s)
+		if err != nil {
+			return t, badInput("--budget: %v", err)
+		}
+		t.budget = &v
+	}
+	t.ifs = plan.WhatIf{Usable: given(c, "usable"), Shrinks: given(c, "shrinks"), FatQuarter: given(c, "fat-quarter")}
+	return t, nil
+}
+
+func parseShopFormats(s string) (text bool, files []reports.Format, err error) {
+	var names []string
+	for word := range strings.SplitSeq(s, ",") {
+		if strings.EqualFold(strings.TrimSpace(word), "text") {
+			text = true
+		} else {
+			names = append(names, word)
+		}
+	}
+	if len(names) > 0 {
+		if files, err = reports.ParseShopFormats(strings.Join(names, ",")); err != nil {
+			return false, nil, badInput("--formats: %v", err)
+		}
+	}
+	return text, files, nil
+}
+
+func shop(c *cli.Context) error {
+	t, err := readTrip(c)
+	if err != nil {
+		return err
+	}
+	p, err := readPlan(c)
+	if err != nil {
+		return err
+	}
+	written := p
+	p, changes, err := p.With(t.ifs)
+	if err != nil {
+		return badInput("%v", err)
+	}
+	if t.budget != nil {
+		p.Budget = t.budget
+	}
+	undo := func() {}
+	if t.dir != "" {
+		if undo, err = probe(t.dir); err != nil {
+			return err
+		}
+	}
+	rep, err := counter(c, written, p, changes, t)
+	if err != nil {
+		undo()
+		return err
+	}
+	if t.dir != "" && len(t.formats) > 0 {
+		if _, err := rep.Write(t.dir, t.formats, t.paper); err != nil {
+			return badInput("%v", err)
+		}
+	}
+	if err := showShop(c, rep, t); err != nil {
+		return err
+	}
+	switch {
+	case c.Context.Err() != nil:
+		return errInterrupted
+	case len(rep.Missing) > 0:
+		return failure{code: exitShort, msg: "the plan cannot be cut from what there is: " + strings.Join(rep.Missing, "; "),
+			hint: "add cloth to the stash or a way to buy it"}
+	case rep.Budget != nil && !rep.Budget.Fits:
+		return failure{code: exitShort, msg: fmt.Sprintf("the budget of %s does not buy everything", rep.Budget.Limit),
+			hint: "make fewer, use another fabric, or spend up to " + rep.Total}
+	}
+	return nil
+}
+
+// counter works the list out; with assumptions also the plan as it is written.
+func counter(c *cli.Context, written, p *plan.Plan, changes []string, t trip) (*reports.ShopReport, error) {
+	show := newProgress(c.App.ErrWriter)
+	defer show.done()
+	o := plan.Options{Effort: t.effort, Seed: t.seed, Progress: show.progress}
+	fault := func(err error) error {
+		if errors.Is(err, units.ErrOverflow) || errors.Is(err, context.Canceled) {
+			return err
+		}
+		return bugError(err)
+	}
+	var before *plan.Result
+	if len(changes) > 0 {
+		var err error
+		if before, err = plan.AtCounter(c.Context, written, o); err != nil {
+			return nil, fault(err)
+		}
+	}
+	s, err := plan.SolveShop(c.Context, p, o)
+	if err != nil {
+		return nil, fault(err)
+	}
+	return reports.NewShop(s, before, changes), nil
+}
+
+func showShop(c *cli.Context, rep *reports.ShopReport, t trip) error {
+	var b bytes.Buffer
+	var err error
+	switch {
+	case t.json:
+		err = rep.WriteJSON(&b)
+	case t.text:
+		if err = rep.WriteText(&b); err == nil && t.dir != "" && len(t.formats) > 0 {
+			fmt.Fprintf(&b, "\nThe list is in the folder %s.\n", t.dir)
+		}
+	}
+	if err != nil {
+		return bugError(err)
+	}
+	return show(c.App.Writer, b.Bytes())
+}
