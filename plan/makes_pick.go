@@ -149,10 +149,10 @@ func (p *picker) start(part int, doubtful bool) *pickSearch {
 // pickSearch is one depth-first search.
 type pickSearch struct {
 	*picker
-	v       []int
-	room    []int64
-	rest    []int     // of most, from each line on
-	light   [][][]int // light[c][k] are the lines from the k-th on, the lightest in pile c first
+	v     []int
+	room  []int64
+	rest  []int     // of most, from each line on
+	light [][][]int // light[c][k] are the lines from the k-th on, the lightest in pile c first
 	// doubtful vectors may be found.
 	doubtful bool
 	left     int // nodes
