@@ -57,6 +57,9 @@ func (r *reader) checkStashNames() {
 	names := r.plan.fabricNames()
 	told := map[string]bool{}
 	for _, s := range r.plan.Stash {
+		if s.KeptWhole() && r.plan.Fabric(s.Fabric) != nil {
+			r.note("stash piece %q of %s is kept whole, as its note asks", s.ID, s.Fabric)
+		}
 		if s.Fabric == "" || told[s.Fabric] || slices.Contains(names, s.Fabric) {
 			continue
 		}
@@ -83,7 +86,7 @@ func (r *reader) checkFabrics() {
 		if byLength > 1 {
 			r.warn("fabric %q is sold by length in %d ways: only the cheapest, by the %s, is used", f.Name, byLength, f.roll().Name)
 		}
-		stashed := slices.ContainsFunc(r.plan.Stash, func(s StashPiece) bool { return s.Fabric == f.Name })
+		stashed := slices.ContainsFunc(r.plan.Stash, func(s StashPiece) bool { return s.Fabric == f.Name && !s.KeptWhole() })
 		if len(f.Buy) == 0 && !stashed && !r.torn {
 			r.fault(f.At, "write buy: and a list like - {fat quarter: 3.25}, or add it to the stash", "fabric %q can neither be bought nor is any in the stash", f.Name)
 		}

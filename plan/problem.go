@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"pinfold/pack"
 	"pinfold/units"
@@ -60,7 +61,7 @@ type stock struct {
 func stockOf(p *Plan, f *Fabric) stock {
 	s := stock{ids: map[string]bool{}}
 	for i := range p.Stash {
-		if p.Stash[i].Fabric == f.Name {
+		if p.Stash[i].Fabric == f.Name && !p.Stash[i].KeptWhole() {
 			s.addStash(&p.Stash[i], p.Cutting.Squaring)
 		}
 	}
@@ -85,6 +86,12 @@ func stockOf(p *Plan, f *Fabric) stock {
 		}
 	}
 	return s
+}
+
+// KeptWhole tells whether the piece's note asks for it to be kept whole: then it
+// is not cut.
+func (s StashPiece) KeptWhole() bool {
+	return strings.Contains(strings.ToLower(s.Note), "keep whole")
 }
 
 func (s *stock) addStash(piece *StashPiece, squaring units.Length) {
