@@ -80,6 +80,7 @@ func (s *solver) solve(ctx context.Context) (Solution, error) {
 	} else if bound, name, err = s.roll(ctx); err != nil {
 		return Solution{}, err
 	}
+	s.thrift(ctx)
 	return s.finish(base, bound, name, ctx.Err() != nil)
 }
 

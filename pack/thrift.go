@@ -1,0 +1,62 @@
+package pack
+
+import (
+	"context"
+	"slices"
+
+	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/search"
+)
+
+// thrift looks, at the same cost or less, for a solution that cuts into less of
+// the cloth at hand, for a twentieth of the effort. Cloth at hand is given the cost
+// of its area, everything bought its cost many times over, so that no saving of
+// cloth outweighs the smallest coin.
+func (s *solver) thrift(ctx context.Context) {
+	c := s.best
+	if c.missing > 0 || ctx.Err() != nil {
+		return
+	}
+	pr := c.s.model
+	pr.Stocks = slices.Clone(pr.Stocks)
+	var all int64
+	for i, st := range pr.Stocks {
+		if s.atHand(c.s.stocks[i]) {
+			if st.Copies == model.Unlimited || st.Area() > 1<<40 {
+				return
+			}
+			all += st.Area() * int64(st.Copies)
+		}
+	}
+	if all == 0 || c.cost > (1<<60)/(all+1) {
+		return
+	}
+	for i := range pr.Stocks {
+		st := &pr.Stocks[i]
+		if s.atHand(c.s.stocks[i]) {
+			st.Cost = st.Area()
+		} else {
+			st.Cost *= all + 1
+		}
+	}
+	cut := c.m.Cost(&pr)
+	if cut%(all+1) == 0 {
+		return // nothing at hand is cut
+	}
+	budget := s.o.budget() / 20
+	o := s.searchOptions()
+	o.Effort, o.Progress = budget, nil
+	one := search.New(&pr, o)
+	one.Aim(cut)
+	one.Run(ctx, budget)
+	out := one.Outcome()
+	s.nodes += out.Work
+	if out.Best != nil {
+		s.best = &candidate{s: c.s, m: out.Best, cost: c.cost - c.m.Cost(&c.s.model) + out.Best.Cost(&c.s.model)}
+	}
+}
+
+// atHand tells whether a stock is a sheet that costs nothing.
+func (s *solver) atHand(st Stock) bool {
+	return st.Sheet != FromRoll && s.p.Sheets[st.Sheet].Free
+}
