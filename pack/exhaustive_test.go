@@ -212,3 +212,54 @@ func TestProvedIsBest(t *testing.T) {
 	}
 	t.Logf("of %d problems %d are solved best, %d of them proved", problems, best, proved)
 }
+
+// smallFabric is a fabric with up to four pieces of stash, one to three sold
+// cuts and a bolt.
+func smallFabric(r *rand.Rand) pack.Problem {
+	var p pack.Problem
+	for i := range 1 + r.IntN(3) {
+		p.Pieces = append(p.Pieces, pack.Piece{
+			ID: fmt.Sprint(i), W: units.Length(1 + r.IntN(4)), H: units.Length(1 + r.IntN(3)), Demand: 1 + r.IntN(4), Turn: r.IntN(3) > 0,
+		})
+	}
+	for i := range r.IntN(5) {
+		p.Sheets = append(p.Sheets, pack.Sheet{ID: fmt.Sprint("stash ", i), W: units.Length(2 + r.IntN(3)), H: units.Length(2 + r.IntN(3)), Copies: 1, Free: true})
+	}
+	for i := range 1 + r.IntN(3) {
+		s := pack.Sheet{ID: fmt.Sprint("cut ", i), W: units.Length(3 + r.IntN(3)), H: units.Length(3 + r.IntN(2)), Copies: pack.Unlimited, Price: int64(3 + r.IntN(9))}
+		if r.IntN(3) == 0 {
+			s.Copies = 1 + r.IntN(2)
+		}
+		p.Sheets = append(p.Sheets, s)
+	}
+	p.Roll = &pack.Roll{ID: "bolt", W: units.Length(5 + r.IntN(2)), Step: units.Length(1 + r.IntN(2)), Least: units.Length(r.IntN(3)), Most: 8, Price: int64(2 + r.IntN(4)), Per: 1}
+	return p
+}
+
+// The price of small fabrics with everything they can come from is the least
+// there is, and nearly always proved to be.
+func TestPriceOfSmallFabrics(t *testing.T) {
+	fabrics := 500
+	if testing.Short() {
+		fabrics = 60
+	}
+	solved, proved := 0, 0
+	for seed := range fabrics {
+		p := smallFabric(rand.New(rand.NewPCG(uint64(seed), 4)))
+		e := exhaustive{p: p, memo: map[[2]int][][]int{}}
+		want := e.least()
+		s, err := pack.Solve(context.Background(), p, pack.Options{Effort: pack.Quick, Share: 20})
+		require.NoError(t, err, "seed %d", seed)
+		if want == math.MaxInt64 {
+			require.Equal(t, pack.Short, s.Status, "seed %d", seed)
+			continue
+		}
+		require.Equal(t, want, s.Cost, "seed %d: %+v", seed, p)
+		solved++
+		if s.Status == pack.Proved {
+			proved++
+		}
+	}
+	t.Logf("of %d fabrics with a price %d are proved", solved, proved)
+	require.Greater(t, 100*proved, 98*solved)
+}
