@@ -1,12 +1,10 @@
 package plan
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
 	"pinfold/pack"
-	"pinfold/units"
 )
 
 // The parts of the effort, in percent, that one question may take: at first, and
@@ -24,59 +22,31 @@ type maker struct {
 	o     MakesOptions
 	lines []MakesLine
 	piles []*pile
-	spent int64 // work
-}
-
-// pile is the stash of one fabric and what every line takes of it.
-type pile struct {
-	fabric string
-	// problem has the stash alone, and every size of the plan as a piece.
-	problem pack.Problem
-	sizes   []Need
-	spare   int     // as in Cutting
-	per     [][]int // per[line][size] pieces in one ornament
-	// weight is the area of one ornament of each line with its spares, room the
-	// most that the sheets hold; a kerf is part of every side.
-	weight []int64
-	room   int64
-	known  []answer
-}
-
-// answer is what is known of one demand.
-type answer struct {
-	demand  []int
-	verdict pack.Verdict
-	by      string
-	look    int
-	// solution cuts the demand, if it can be cut.
-	solution pack.Solution
+	// lists tells that a colourway lets several fabrics fill a role, how many at
+	// most.
+	lists  int
+	spaces []space
+	spent  int64 // work
 }
 
 func newMaker(ctx context.Context, p *Plan, o MakesOptions) (*maker, error) {
 	m := &maker{ctx: ctx, plan: p, o: o, lines: linesOf(p)}
-	g, err := Gather(p)
-	if err != nil {
+	for _, l := range m.lines {
+		for _, f := range l.Colourway {
+			if n := len(f.Any()); n > 1 {
+				m.lists = max(m.lists, n)
+			}
+		}
+	}
+	if err := m.pileUp(); err != nil {
 		return nil, err
-	}
-	for _, need := range g.Fabrics {
-		pl := &pile{fabric: need.Fabric, sizes: need.Sizes, spare: p.Cutting.Spare}
-		if pl.problem, _, err = stashProblem(p, need); err != nil {
-			return nil, err
-		}
-		m.piles = append(m.piles, pl)
-	}
-	for i := range m.lines {
-		one := make([]int, len(m.lines))
-		one[i] = 1
-		if err := m.addLine(one); err != nil {
-			return nil, err
-		}
 	}
 	for _, pl := range m.piles {
 		if err := pl.weigh(ctx, o); err != nil {
 			return nil, err
 		}
 	}
+	m.measure()
 	return m, nil
 }
 
@@ -97,8 +67,11 @@ func linesOf(p *Plan) []MakesLine {
 }
 
 func sameColourway(a, b []Filling) bool {
+	same := func(f, g Filling) bool {
+		return f.Role == g.Role && slices.EqualFunc(f.Any(), g.Any(), func(x, y Named) bool { return x.Name == y.Name })
+	}
 	return len(a) == len(b) && !slices.ContainsFunc(a, func(f Filling) bool {
-		return !slices.ContainsFunc(b, func(g Filling) bool { return f.Role == g.Role && f.Fabric == g.Fabric })
+		return !slices.ContainsFunc(b, func(g Filling) bool { return same(f, g) })
 	})
 }
 
@@ -116,78 +89,104 @@ func (m *maker) only(n []int) *Plan {
 	return &p
 }
 
-// addLine adds what one ornament of the next line takes of each pile.
-func (m *maker) addLine(one []int) error {
-	g, err := Gather(m.only(one))
+// takes is what n ornaments of each line take of every pile, one way to divide
+// what several fabrics may fill.
+type takes struct {
+	splits []Split
+	demand [][]int // by pile and size
+}
+
+func (m *maker) shared(p *Plan, splits []Split) (takes, error) {
+	g, err := gather(p, splits)
 	if err != nil {
+		return takes{}, err
+	}
+	s := takes{splits: splits}
+	for _, pl := range m.piles {
+		s.demand = append(s.demand, pl.demand(g))
+	}
+	return s, nil
+}
+
+// sure is what n ornaments take whatever the division: everything, if there is
+// nothing to divide.
+func (m *maker) sure(n []int) (takes, error) {
+	p := m.only(n)
+	if m.lists == 0 {
+		return m.shared(p, nil)
+	}
+	d, err := newDivision(p)
+	if err != nil {
+		return takes{}, err
+	}
+	return m.shared(p, d.divide(func(*bundle, []Share) {}))
+}
+
+// sharings lists the divisions that are tried: by the areas at hand, from boldly
+// to carefully, and all to the first, second ... fabric of each list.
+func (m *maker) sharings(n []int) ([]takes, error) {
+	p := m.only(n)
+	if m.lists == 0 {
+		s, err := m.shared(p, nil)
+		return []takes{s}, err
+	}
+	d, err := newDivision(p)
+	if err != nil {
+		return nil, err
+	}
+	var out []takes
+	add := func(splits []Split) error {
+		s, err := m.shared(p, splits)
+		if err == nil && !slices.ContainsFunc(out, func(t takes) bool { return slices.EqualFunc(t.demand, s.demand, slices.Equal) }) {
+			out = append(out, s)
+		}
 		return err
 	}
-	for _, pl := range m.piles {
-		per := make([]int, len(pl.sizes))
-		for _, need := range g.Fabrics {
-			if need.Fabric != pl.fabric {
-				continue
-			}
-			for i, s := range pl.sizes {
-				for _, n := range need.Sizes {
-					if n.Size == s.Size {
-						per[i] = n.Count
-					}
-				}
-			}
-		}
-		pl.per = append(pl.per, per)
-	}
-	return nil
-}
-
-// stashProblem states the cutting of a fabric without anything that is bought.
-func stashProblem(p *Plan, need FabricNeed) (pack.Problem, []StockInfo, error) {
-	all, stocks, _, err := FabricProblem(p, need)
-	if err != nil {
-		return pack.Problem{}, nil, err
-	}
-	problem := all
-	problem.Sheets, problem.Roll, problem.Goal = nil, nil, pack.LeastArea
-	var infos []StockInfo
-	for i, s := range stocks {
-		if s.Stash != nil {
-			problem.Sheets, infos = append(problem.Sheets, all.Sheets[i]), append(infos, s)
+	for _, percent := range []int{85, 95, 75, 90, 100, 80, 70} {
+		if err := add(d.byArea(percent)); err != nil {
+			return nil, err
 		}
 	}
-	return problem, infos, nil
-}
-
-// demand is what n ornaments take of each size, spares included.
-func (pl *pile) demand(n []int) []int {
-	d := make([]int, len(pl.sizes))
-	for i, per := range pl.per {
-		for j, k := range per {
-			d[j] += n[i] * k
+	for k := range m.lists {
+		if err := add(d.allTo(k)); err != nil {
+			return nil, err
 		}
 	}
-	for j := range d {
-		d[j] += spares(d[j], pl.spare)
-	}
-	return d
-}
-
-// asked is the problem with another demand.
-func (pl *pile) asked(d []int) pack.Problem {
-	p := pl.problem
-	p.Pieces = slices.Clone(p.Pieces)
-	for i := range p.Pieces {
-		p.Pieces[i].Demand = d[i]
-	}
-	return p
+	return out, nil
 }
 
 // holds tells whether the stash makes n ornaments of each line: enough if there
 // is a layout for every fabric, too little if one fabric is proved to be.
 func (m *maker) holds(n []int, look int) (pack.Verdict, error) {
+	if m.overfull(n) {
+		return pack.TooLittle, nil
+	}
+	sure, err := m.sure(n)
+	if err != nil {
+		return pack.Undecided, err
+	}
+	verdict, err := m.judge(sure, look)
+	if err != nil || verdict == pack.TooLittle || m.lists == 0 {
+		return verdict, err
+	}
+	all, err := m.sharings(n)
+	if err != nil {
+		return pack.Undecided, err
+	}
+	for _, s := range all {
+		if v, err := m.judge(s, look); err != nil || v == pack.Enough {
+			return v, err
+		}
+	}
+	return pack.Undecided, nil
+}
+
+// judge asks pile after pile whether it is enough for its part, the fullest first:
+// what is short shows soonest.
+func (m *maker) judge(s takes, look int) (pack.Verdict, error) {
 	verdict := pack.Enough
-	for _, pl := range m.tightest(n) {
-		a, err := m.ask(pl, n, look)
+	for _, i := range m.tightest(s) {
+		a, err := m.ask(m.piles[i], s.demand[i], look)
 		switch {
 		case err != nil:
 			return pack.Undecided, err
@@ -199,98 +198,3 @@ func (m *maker) holds(n []int, look int) (pack.Verdict, error) {
 	}
 	return verdict, nil
 }
-
-// tightest orders the piles by the part of them that n ornaments take, the
-// fullest first: what is short shows soonest.
-func (m *maker) tightest(n []int) []*pile {
-	full := map[*pile]float64{}
-	for _, pl := range m.piles {
-		for i, k := range n {
-			full[pl] += float64(k) * float64(pl.weight[i]) / float64(max(pl.room, 1))
-		}
-	}
-	out := slices.Clone(m.piles)
-	slices.SortStableFunc(out, func(a, b *pile) int { return cmp.Compare(full[b], full[a]) })
-	return out
-}
-
-// ask tells whether one fabric is enough for n ornaments.
-func (m *maker) ask(pl *pile, n []int, look int) (answer, error) {
-	d := pl.demand(n)
-	if a, ok := pl.recall(d, look); ok {
-		return a, nil
-	}
-	if pl.overfull(n) {
-		a := answer{demand: d, verdict: pack.TooLittle, by: "area"}
-		pl.known = append(pl.known, a)
-		return a, nil
-	}
-	h, err := pack.Holds(m.ctx, pl.asked(d), pack.Options{Effort: m.o.Effort, Seed: m.o.Seed, Workers: m.o.Workers, Share: look})
-	if err != nil {
-		return answer{}, err
-	}
-	m.spent += h.Nodes
-	a := answer{demand: d, verdict: h.Verdict, by: h.ProvedBy, look: look, solution: h.Solution}
-	if !h.Stopped || h.Verdict != pack.Undecided {
-		pl.known = append(pl.known, a)
-	}
-	return a, nil
-}
-
-// recall looks d up: what is enough for more is enough for less, and what is too
-// little for less is too little for more.
-func (pl *pile) recall(d []int, look int) (answer, bool) {
-	for _, a := range pl.known {
-		switch {
-		case a.verdict == pack.Enough && covers(a.demand, d),
-			a.verdict == pack.TooLittle && covers(d, a.demand),
-			a.verdict == pack.Undecided && a.look >= look && slices.Equal(a.demand, d):
-			return a, true
-		}
-	}
-	return answer{}, false
-}
-
-// covers tells whether no entry of a is less than that of b.
-func covers(a, b []int) bool {
-	for i := range a {
-		if a[i] < b[i] {
-			return false
-		}
-	}
-	return true
-}
-
-// overfull tells whether n ornaments have more area than the sheets hold.
-func (pl *pile) overfull(n []int) bool {
-	left := pl.room
-	for i, k := range n {
-		w := pl.weight[i]
-		if w > 0 && int64(k) > left/w {
-			return true
-		}
-		left -= int64(k) * w
-	}
-	return false
-}
-
-// ceiling is the most of one line that areas and the limits of a plan allow.
-func (m *maker) ceiling(line int) int {
-	most := int64(pack.MaxDemand)
-	for _, pl := range m.piles {
-		if w := pl.weight[line]; w > 0 {
-			most = min(most, pl.room/w)
-		}
-		all := 0
-		for _, k := range pl.per[line] {
-			// With spares it is at most twice as many.
-			most = min(most, int64(pack.MaxDemand/2/max(k, 1)))
-			all += k
-		}
-		most = min(most, int64(pack.MaxPieces/2/max(all, 1)))
-	}
-	return int(most)
-}
-
-// area is what a rectangle takes up with a kerf at two of its sides.
-func area(w, h, kerf units.Length) int64 { return int64(w+kerf) * int64(h+kerf) }

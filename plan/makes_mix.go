@@ -40,14 +40,14 @@ func (m *maker) mix(out *Makes) ([]int, error) {
 			x.best[i] = n
 		}
 	}
-	x.pick, x.order = newPicker(m.piles, most)
+	x.pick, x.order = newPicker(m.spaces, most)
 	if err := x.greedy(); err != nil {
 		return nil, err
 	}
 	if err := x.rise(); err != nil {
 		return nil, err
 	}
-	out.Mix = Most{x.total, x.ceiling()}
+	out.Mix = Most{x.total, x.largest()}
 	return x.best, x.next(out)
 }
 
@@ -133,7 +133,7 @@ func (x *mixer) rise() error {
 }
 
 // learn rules out what an answer about the picked vector v rules out: of a pile
-// that is too little only the lines count that cut from it.
+// that is too little only the lines count that must cut from it.
 func (x *mixer) learn(v []int, verdict pack.Verdict, look int) error {
 	switch {
 	case verdict == pack.Enough:
@@ -146,9 +146,12 @@ func (x *mixer) learn(v []int, verdict pack.Verdict, look int) error {
 		return nil
 	}
 	x.pick.clear(v)
-	n := x.planned(v)
-	for _, pl := range x.tightest(n) {
-		a, err := x.ask(pl, n, firstLook)
+	sure, err := x.sure(x.planned(v))
+	if err != nil {
+		return err
+	}
+	for _, i := range x.tightest(sure) {
+		a, err := x.ask(x.piles[i], sure.demand[i], firstLook)
 		if err != nil {
 			return err
 		}
@@ -156,19 +159,20 @@ func (x *mixer) learn(v []int, verdict pack.Verdict, look int) error {
 			continue
 		}
 		at := slices.Clone(v)
-		for k, i := range x.order {
-			if pl.weight[i] == 0 {
+		for k, line := range x.order {
+			if x.spaces[i].weight[line] == 0 {
 				at[k] = 0
 			}
 		}
 		x.pick.banned = append(x.pick.banned, newBan(at))
 		return nil
 	}
+	// The areas ruled it out, as they do in the picker.
 	return nil
 }
 
-// ceiling is the largest total that is not ruled out.
-func (x *mixer) ceiling() int {
+// largest is the largest total that is not ruled out.
+func (x *mixer) largest() int {
 	most := x.total
 	for {
 		v, all := x.pick.search(most+1, steps, true)

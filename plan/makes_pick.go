@@ -9,7 +9,7 @@ import (
 // impossible.
 type picker struct {
 	most []int // of each line
-	// weight[c][line] and room[c] are the areas of each pile.
+	// weight[c][line] and room[c] are the areas of each space.
 	weight [][]int64
 	room   []int64
 	// banned vectors are impossible, and so is all that covers them; doubted ones
@@ -29,12 +29,12 @@ type ban struct {
 const pickNodes = 100_000
 
 // newPicker takes the lines heaviest first: the light ones then fill up.
-func newPicker(piles []*pile, most []int) (p *picker, order []int) {
+func newPicker(spaces []space, most []int) (p *picker, order []int) {
 	share := make([]float64, len(most))
 	for i := range most {
 		order = append(order, i)
-		for _, pl := range piles {
-			share[i] = max(share[i], float64(pl.weight[i])/float64(max(pl.room, 1)))
+		for _, s := range spaces {
+			share[i] = max(share[i], float64(s.weight[i])/float64(max(s.room, 1)))
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(share[b], share[a]) })
@@ -42,12 +42,12 @@ func newPicker(piles []*pile, most []int) (p *picker, order []int) {
 	for _, i := range order {
 		p.most = append(p.most, most[i])
 	}
-	for _, pl := range piles {
+	for _, s := range spaces {
 		w := make([]int64, len(order))
 		for k, i := range order {
-			w[k] = pl.weight[i]
+			w[k] = s.weight[i]
 		}
-		p.weight, p.room = append(p.weight, w), append(p.room, pl.room)
+		p.weight, p.room = append(p.weight, w), append(p.room, s.room)
 	}
 	return p, order
 }
@@ -94,8 +94,8 @@ func (p *picker) bound() int {
 // steps is how finely the rooms are narrowed.
 const steps = 128
 
-// pick returns a vector of so many ornaments in all that leaves every pile as
-// empty as can be. doubted vectors are left out unless they may be. all tells that
+// pick returns a vector of so many ornaments in all that leaves every
+// space as empty as can be. doubted vectors are left out unless they may be. all tells that
 // the search was complete: without a vector there is none.
 func (p *picker) pick(total int, doubtful bool) (v []int, all bool) {
 	v, all = p.search(total, steps, doubtful)
@@ -152,7 +152,7 @@ type pickSearch struct {
 	v     []int
 	room  []int64
 	rest  []int     // of most, from each line on
-	light [][][]int // light[c][k] are the lines from the k-th on, the lightest in pile c first
+	light [][][]int // light[c][k] are the lines from the k-th on, the lightest in space c first
 	// doubtful vectors may be found.
 	doubtful bool
 	left     int // nodes
@@ -204,7 +204,7 @@ func (s *pickSearch) down(k, total int) bool {
 	return false
 }
 
-// fit is how many ornaments, of total, pile c has room for by area alone.
+// fit is how many ornaments, of total, space c has room for by area alone.
 func (s *pickSearch) fit(c, k, total int) int {
 	room, n := s.room[c], 0
 	for _, i := range s.light[c][k] {

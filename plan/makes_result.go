@@ -11,7 +11,11 @@ import (
 // alone.
 func (m *maker) result(n []int) (*Result, error) {
 	p := m.only(n)
-	g, err := Gather(p)
+	s, err := m.found(n)
+	if err != nil {
+		return nil, err
+	}
+	g, err := gather(p, s.splits)
 	if err != nil {
 		return nil, err
 	}
@@ -26,7 +30,7 @@ func (m *maker) result(n []int) (*Result, error) {
 		}
 		if f.Solution.Status == pack.Short {
 			// The layouts by which the number was found are there.
-			if f.Solution, err = m.recut(&f, n); err != nil {
+			if f.Solution, err = m.recut(&f, s); err != nil {
 				return nil, err
 			}
 		}
@@ -40,21 +44,34 @@ func (m *maker) result(n []int) (*Result, error) {
 	return r, nil
 }
 
+// found returns the division by which n ornaments can be cut.
+func (m *maker) found(n []int) (takes, error) {
+	all, err := m.sharings(n)
+	if err != nil {
+		return takes{}, err
+	}
+	for _, s := range all {
+		if !slices.ContainsFunc(m.piles, func(pl *pile) bool {
+			a, ok := pl.recall(s.demand[slices.Index(m.piles, pl)], longLook)
+			return !ok || a.verdict != pack.Enough
+		}) {
+			return s, nil
+		}
+	}
+	return takes{}, fmt.Errorf("plan: the layouts of the best mix are lost")
+}
+
 // recut makes a solution of f's problem from layouts that hold at least as much.
-func (m *maker) recut(f *FabricResult, n []int) (pack.Solution, error) {
+func (m *maker) recut(f *FabricResult, s takes) (pack.Solution, error) {
 	at := slices.IndexFunc(m.piles, func(pl *pile) bool { return pl.fabric == f.Need.Fabric })
 	pl := m.piles[at]
-	d := pl.demand(n)
-	a, ok := pl.recall(d, firstLook)
-	if !ok || a.verdict != pack.Enough {
-		return pack.Solution{}, fmt.Errorf("plan: fabric %q: the layouts of the best mix are lost", f.Need.Fabric)
-	}
+	a, _ := pl.recall(s.demand[at], longLook)
 	// The same size has another letter where fewer sizes are cut.
 	piece := make([]int, len(pl.sizes))
 	for i, s := range pl.sizes {
 		piece[i] = slices.IndexFunc(f.Need.Sizes, func(n Need) bool { return n.Size == s.Size })
 	}
-	s := pack.Solution{Status: pack.Proved, ProvedBy: "nothing bought", Missing: make([]int, len(f.Problem.Pieces)), Nodes: a.solution.Nodes}
+	out := pack.Solution{Status: pack.Proved, ProvedBy: "nothing bought", Missing: make([]int, len(f.Problem.Pieces)), Nodes: a.solution.Nodes}
 	left := make([]int, len(f.Problem.Pieces))
 	for i, q := range f.Problem.Pieces {
 		left[i] = q.Demand
@@ -64,13 +81,13 @@ func (m *maker) recut(f *FabricResult, n []int) (pack.Solution, error) {
 			one := l
 			one.Copies = 1
 			one.Cuts = trimmed(l.Cuts, piece, left)
-			s.Layouts = append(s.Layouts, one)
+			out.Layouts = append(out.Layouts, one)
 		}
 	}
-	if err := pack.Check(f.Problem, s); err != nil {
+	if err := pack.Check(f.Problem, out); err != nil {
 		return pack.Solution{}, fmt.Errorf("plan: fabric %q: layouts with pieces left out fail their check: %w", f.Need.Fabric, err)
 	}
-	return s, nil
+	return out, nil
 }
 
 // trimmed is the tree with its pieces renamed and those no longer wanted left
