@@ -58,7 +58,7 @@ func Recount(p *Plan, g *Gathered) Tally {
 			count(keyOf(f.Fabric, n.Size), n.Count)
 		}
 	}
-	var shared []sharing
+	var shared []listed
 	// fill takes n pieces of an ornament's place off the fabrics that fill it.
 	fill := func(i int, role, piece string, size units.Size, n int) {
 		t.ByOrnament += n * p.Make[i].Count
@@ -72,10 +72,10 @@ func Recount(p *Plan, g *Gathered) Tally {
 			count(keyOf(f.Fabric, size), -n*p.Make[i].Count)
 			return
 		}
-		at := slices.IndexFunc(shared, func(s sharing) bool { return s.order == i && s.role == role && s.piece == piece })
+		at := slices.IndexFunc(shared, func(s listed) bool { return s.order == i && s.role == role && s.piece == piece })
 		if at < 0 {
 			at = len(shared)
-			shared = append(shared, sharing{order: i, role: role, piece: piece, filling: f, size: size})
+			shared = append(shared, listed{order: i, role: role, piece: piece, filling: f, size: size})
 		}
 		shared[at].per += n
 	}
@@ -105,8 +105,8 @@ func Recount(p *Plan, g *Gathered) Tally {
 	return t
 }
 
-// sharing is what several fabrics fill of one round, or the band, of an order.
-type sharing struct {
+// listed is what several fabrics fill of one round, or the band, of an order.
+type listed struct {
 	order       int
 	role, piece string
 	filling     Filling
@@ -117,7 +117,7 @@ type sharing struct {
 // recount counts the shares of the split it finds for s, and tells differences:
 // shares that are not all pieces, of a fabric that will not do, or in parts of
 // ornaments that were to be whole.
-func (s sharing) recount(p *Plan, splits []Split, count func(fabric string, n int), differ func(format string, args ...any)) {
+func (s listed) recount(p *Plan, splits []Split, count func(fabric string, n int), differ func(format string, args ...any)) {
 	found := 0
 	order := p.Make[s.order]
 	for _, split := range splits {
