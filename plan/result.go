@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"pinfold/pack"
 	"pinfold/units"
 )
@@ -55,6 +57,11 @@ type Result struct {
 	Stopped bool
 	// Passes is how often the cutter runs in the whole plan.
 	Passes int
+}
+
+// Uses tells whether an order of the plan, by index, is cut from a fabric.
+func (r *Result) Uses(order int, fabric string) bool {
+	return slices.ContainsFunc(r.Plan.lots(order, r.Gathered.Splits), func(l lot) bool { return l.fabric == fabric })
 }
 
 // FabricResult is the answer for one fabric.

@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -71,7 +70,7 @@ func NewCosting(r *plan.Result, c *plan.Cost) *Costing {
 		return out
 	}
 	for i, o := range c.Orders {
-		what := fmt.Sprintf("%s %s: %s", thousands(int64(o.Count)), plain(r.Plan.Make[i].Ornament), strings.Join(cloths(&r.Plan.Make[i]), ", "))
+		what := fmt.Sprintf("%s %s: %s", thousands(int64(o.Count)), plain(r.Plan.Make[i].Ornament), cloths(r, i))
 		out.Bought = append(out.Bought, row(what, o, false, true))
 		out.Used = append(out.Used, row(what, o, true, true))
 	}
@@ -102,17 +101,6 @@ func costNotes(r *plan.Result, c *plan.Cost) []string {
 		}
 	}
 	return notes
-}
-
-// cloths lists an order's fabrics, each once.
-func cloths(o *plan.Order) []string {
-	var out []string
-	for _, f := range o.Colourway {
-		if name := plain(f.Fabric); !slices.Contains(out, name) {
-			out = append(out, name)
-		}
-	}
-	return out
 }
 
 // supplied is how much of a supply is needed, and at what price.
@@ -173,7 +161,7 @@ func (c *Costing) WriteCSV(w io.Writer) error {
 	rows := [][]string{{"ornament", "fabrics", "count", "supplies", "fabric bought", "together bought", "each bought", "fabric used", "together used", "each used"}}
 	for i, o := range c.cost.Orders {
 		order := &c.result.Plan.Make[i]
-		row := []string{harmless(order.Ornament), harmless(strings.Join(cloths(order), ", ")), fmt.Sprint(o.Count)}
+		row := []string{harmless(order.Ornament), harmless(cloths(c.result, i)), fmt.Sprint(o.Count)}
 		for _, n := range []int64{o.Supplies, o.FabricBought, o.Together(false), o.Each(false), o.FabricUsed, o.Together(true), o.Each(true)} {
 			row = append(row, fmt.Sprintf("%d.%02d", n/100, n%100))
 		}
@@ -222,8 +210,8 @@ type (
 		EachUsed   int64 `json:"each_used"`
 	}
 	roleJSON struct {
-		Role   string `json:"role"`
-		Fabric string `json:"fabric"`
+		Role    string   `json:"role"`
+		Fabrics []string `json:"fabrics"` // any of them
 	}
 	orderAmountsJSON struct {
 		Count        int   `json:"count"`
@@ -256,7 +244,11 @@ func (c *Costing) WriteJSON(w io.Writer) error {
 			EachBought: o.Each(false), EachUsed: o.Each(true),
 		}
 		for _, f := range p.Make[i].Colourway {
-			order.Colourway = append(order.Colourway, roleJSON{f.Role, f.Fabric})
+			role := roleJSON{Role: f.Role}
+			for _, n := range f.Any() {
+				role.Fabrics = append(role.Fabrics, n.Name)
+			}
+			order.Colourway = append(order.Colourway, role)
 		}
 		out.Orders = append(out.Orders, order)
 	}

@@ -27,6 +27,7 @@ func (b *book) cover() {
 	b.shopping()
 	b.stash()
 	b.supplies()
+	b.notes("Which fabric for what", r.Splits)
 	b.glance()
 	b.tally()
 	b.notes("Mind", r.Warnings)

@@ -37,6 +37,7 @@ func (r *Report) WriteJSON(w io.Writer) error {
 		r.fabricsJSON(&b),
 		key("shopping", r.shoppingJSON()),
 		key("supplies", r.suppliesJSON()),
+		r.splitsJSON(key),
 		key("warnings", append([]string{}, res.Warnings...)),
 	)
 	if err != nil {
@@ -208,6 +209,23 @@ func (r *Report) shoppingJSON() []purchaseJSON {
 		out = append(out, q)
 	}
 	return out
+}
+
+// splitsJSON adds how lists of fabrics are divided, where a plan has any.
+func (r *Report) splitsJSON(key func(string, any) error) error {
+	if len(r.result.Gathered.Splits) == 0 {
+		return nil
+	}
+	var out []splitJSON
+	for _, s := range r.result.Gathered.Splits {
+		o := r.result.Plan.Make[s.Order]
+		split := splitJSON{Order: s.Order, Ornament: o.Ornament, Count: o.Count, Role: s.Role, Piece: s.Piece}
+		for _, share := range s.Shares {
+			split.Shares = append(split.Shares, splitShareJSON(share))
+		}
+		out = append(out, split)
+	}
+	return key("splits", out)
 }
 
 func (r *Report) suppliesJSON() []supplyJSON {

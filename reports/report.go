@@ -16,8 +16,10 @@ type Report struct {
 	Shopping Shopping
 	Stash    []StashLine
 	Supplies []SupplyLine
-	Fabrics  []Fabric
-	Sheets   []Sheet // the distinct layouts, numbered over the whole plan
+	// Splits tells which of several fabrics fills what.
+	Splits  []string
+	Fabrics []Fabric
+	Sheets  []Sheet // the distinct layouts, numbered over the whole plan
 	// Passes is how often the cutter runs in the whole plan.
 	Passes int
 	// Stopped tells that the search was cut short by the clock or the user.
@@ -41,6 +43,7 @@ func New(r *plan.Result) *Report {
 		Shopping: shopping(r),
 		Stash:    stashUsed(r),
 		Supplies: supplies(r),
+		Splits:   splits(r),
 		Passes:   r.Passes,
 		Stopped:  r.Stopped,
 		Cautions: cautions(),

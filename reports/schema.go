@@ -89,6 +89,20 @@ type (
 		Price  *int64       `json:"price"`
 		Text   string       `json:"text"`
 	}
+	// splitJSON divides what a list of fabrics may fill: pieces of a round or the
+	// band, or, where piece is missing, whole ornaments.
+	splitJSON struct {
+		Order    int              `json:"order"` // of the plan's list, from 0
+		Ornament string           `json:"ornament"`
+		Count    int              `json:"count"`
+		Role     string           `json:"role"`
+		Piece    string           `json:"piece,omitempty"`
+		Shares   []splitShareJSON `json:"shares"`
+	}
+	splitShareJSON struct {
+		Fabric string `json:"fabric"`
+		Count  int    `json:"count"`
+	}
 	supplyJSON struct {
 		Name   string       `json:"name"`
 		Count  int          `json:"count,omitempty"`

@@ -21,6 +21,10 @@ func (r *Report) WriteText(w io.Writer) error {
 			fmt.Fprintf(t, "  %s\t%s\n", r.Supplies[i].Amount, r.Supplies[i].Name)
 		})
 	}
+	if len(r.Splits) > 0 {
+		section(b, "Which fabric for what")
+		lines(b, r.Splits)
+	}
 	r.textFabrics(b)
 	if len(r.Missing) > 0 {
 		section(b, "Missing")

@@ -72,6 +72,9 @@ func checked(b *bytes.Buffer, p *plan.Plan, g *plan.Gathered, recount plan.Tally
 			fmt.Fprintf(b, "  %s %s\n", amount, oneLine(s.Name))
 		}
 	}
+	if len(g.Splits) > 0 {
+		fmt.Fprintln(b, "\nThe lists of fabrics are divided by area alone; pinfold layout divides them by cost.")
+	}
 	reaches(b, p)
 	if told := slices.Concat(p.Warnings, p.Notes); len(told) > 0 {
 		fmt.Fprintln(b, "\nMind")
