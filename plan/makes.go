@@ -137,6 +137,9 @@ func (m *maker) ends(at func(int) []int, most Most, wanted int) (Most, []RunOut,
 		if err != nil || len(out) > 0 {
 			return most, out, err
 		}
+		if v, err := m.holds(at(most.Found+1), firstLook); err != nil || v != pack.Enough {
+			return most, nil, err
+		}
 		most.Found++
 	}
 	return most, nil, nil

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"pinfold/pack"
@@ -26,11 +27,13 @@ type maker struct {
 	// most.
 	lists  int
 	spaces []space
-	spent  int64 // work
+	// won are the divisions by which vectors can be cut.
+	won   map[string]takes
+	spent int64 // work
 }
 
 func newMaker(ctx context.Context, p *Plan, o MakesOptions) (*maker, error) {
-	m := &maker{ctx: ctx, plan: p, o: o, lines: linesOf(p)}
+	m := &maker{ctx: ctx, plan: p, o: o, lines: linesOf(p), won: map[string]takes{}}
 	for _, l := range m.lines {
 		for _, f := range l.Colourway {
 			if n := len(f.Any()); n > 1 {
@@ -89,72 +92,6 @@ func (m *maker) only(n []int) *Plan {
 	return &p
 }
 
-// takes is what n ornaments of each line take of every pile, one way to divide
-// what several fabrics may fill.
-type takes struct {
-	splits []Split
-	demand [][]int // by pile and size
-}
-
-func (m *maker) shared(p *Plan, splits []Split) (takes, error) {
-	g, err := gather(p, splits)
-	if err != nil {
-		return takes{}, err
-	}
-	s := takes{splits: splits}
-	for _, pl := range m.piles {
-		s.demand = append(s.demand, pl.demand(g))
-	}
-	return s, nil
-}
-
-// sure is what n ornaments take whatever the division: everything, if there is
-// nothing to divide.
-func (m *maker) sure(n []int) (takes, error) {
-	p := m.only(n)
-	if m.lists == 0 {
-		return m.shared(p, nil)
-	}
-	d, err := newDivision(p)
-	if err != nil {
-		return takes{}, err
-	}
-	return m.shared(p, d.divide(func(*bundle, []Share) {}))
-}
-
-// sharings lists the divisions that are tried: by the areas at hand, from boldly
-// to carefully, and all to the first, second ... fabric of each list.
-func (m *maker) sharings(n []int) ([]takes, error) {
-	p := m.only(n)
-	if m.lists == 0 {
-		s, err := m.shared(p, nil)
-		return []takes{s}, err
-	}
-	d, err := newDivision(p)
-	if err != nil {
-		return nil, err
-	}
-	var out []takes
-	add := func(splits []Split) error {
-		s, err := m.shared(p, splits)
-		if err == nil && !slices.ContainsFunc(out, func(t takes) bool { return slices.EqualFunc(t.demand, s.demand, slices.Equal) }) {
-			out = append(out, s)
-		}
-		return err
-	}
-	for _, percent := range []int{85, 95, 75, 90, 100, 80, 70} {
-		if err := add(d.byArea(percent)); err != nil {
-			return nil, err
-		}
-	}
-	for k := range m.lists {
-		if err := add(d.allTo(k)); err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
-}
-
 // holds tells whether the stash makes n ornaments of each line: enough if there
 // is a layout for every fabric, too little if one fabric is proved to be.
 func (m *maker) holds(n []int, look int) (pack.Verdict, error) {
@@ -166,6 +103,9 @@ func (m *maker) holds(n []int, look int) (pack.Verdict, error) {
 		return pack.Undecided, err
 	}
 	verdict, err := m.judge(sure, look)
+	if err == nil && verdict == pack.Enough && m.lists == 0 {
+		m.won[fmt.Sprint(n)] = sure
+	}
 	if err != nil || verdict == pack.TooLittle || m.lists == 0 {
 		return verdict, err
 	}
@@ -174,7 +114,11 @@ func (m *maker) holds(n []int, look int) (pack.Verdict, error) {
 		return pack.Undecided, err
 	}
 	for _, s := range all {
-		if v, err := m.judge(s, look); err != nil || v == pack.Enough {
+		v, err := m.judge(s, look)
+		if err == nil && v == pack.Enough {
+			m.won[fmt.Sprint(n)] = s
+		}
+		if err != nil || v == pack.Enough {
 			return v, err
 		}
 	}

@@ -36,8 +36,11 @@ func (m *maker) mix(out *Makes) ([]int, error) {
 		most[i] = min(l.Count, l.Alone.AtMost)
 		// The best single line is a first mix.
 		if n := min(l.Count, l.Alone.Found); n > x.total {
-			x.best, x.total = make([]int, len(m.lines)), n
-			x.best[i] = n
+			one := make([]int, len(m.lines))
+			one[i] = n
+			if _, err := x.try(one, firstLook); err != nil {
+				return nil, err
+			}
 		}
 	}
 	x.pick, x.order = newPicker(m.spaces, most)
@@ -48,7 +51,8 @@ func (m *maker) mix(out *Makes) ([]int, error) {
 		return nil, err
 	}
 	out.Mix = Most{x.total, x.largest()}
-	return x.best, x.next(out)
+	err := x.next(out)
+	return x.best, err
 }
 
 // open tells whether there is work left.
@@ -198,11 +202,14 @@ func (x *mixer) next(out *Makes) error {
 		if err != nil {
 			return err
 		}
-		if len(short) == 0 && x.ctx.Err() == nil {
-			// It can be cut after all.
-			x.best, x.total = v, x.total+1
-			out.Mix = Most{x.total, max(x.total, out.Mix.AtMost)}
-			return x.next(out)
+		if len(short) == 0 {
+			// Perhaps it can be cut after all.
+			if verdict, err := x.try(v, firstLook); err != nil {
+				return err
+			} else if verdict == pack.Enough {
+				out.Mix = Most{x.total, max(x.total, out.Mix.AtMost)}
+				return x.next(out)
+			}
 		}
 		x.lines[i].Next = short
 	}

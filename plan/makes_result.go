@@ -11,9 +11,9 @@ import (
 // alone.
 func (m *maker) result(n []int) (*Result, error) {
 	p := m.only(n)
-	s, err := m.found(n)
-	if err != nil {
-		return nil, err
+	s, ok := m.won[fmt.Sprint(n)]
+	if !ok {
+		return nil, fmt.Errorf("plan: the layouts of the best mix are lost")
 	}
 	g, err := gather(p, s.splits)
 	if err != nil {
@@ -42,23 +42,6 @@ func (m *maker) result(n []int) (*Result, error) {
 		r.Fabrics = append(r.Fabrics, f)
 	}
 	return r, nil
-}
-
-// found returns the division by which n ornaments can be cut.
-func (m *maker) found(n []int) (takes, error) {
-	all, err := m.sharings(n)
-	if err != nil {
-		return takes{}, err
-	}
-	for _, s := range all {
-		if !slices.ContainsFunc(m.piles, func(pl *pile) bool {
-			a, ok := pl.recall(s.demand[slices.Index(m.piles, pl)], longLook)
-			return !ok || a.verdict != pack.Enough
-		}) {
-			return s, nil
-		}
-	}
-	return takes{}, fmt.Errorf("plan: the layouts of the best mix are lost")
 }
 
 // recut makes a solution of f's problem from layouts that hold at least as much.

@@ -1,0 +1,156 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"pinfold/plan"
+	"pinfold/reports"
+	"pinfold/units"
+)
+
+func makesCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "makes",
+		Usage:     "what the stash alone can make of the plan, with nothing bought",
+		ArgsUsage: "[PLAN]",
+		Description: `Says how many of the ornaments PLAN lists can be made from its stash: the largest
+mix, no ornament more often than listed; and for each ornament in its colourway
+the most when the whole stash goes into it, which fabric runs out first, and
+what one more would lack. Every number has been cut on paper, spares included,
+and comes with the proof that more cannot be done, or with what is proved.
+Without PLAN it is the demo.
+
+    pinfold makes fair/plan.yaml --layouts from-stash
+
+also writes the cutting plan of the mix into the folder from-stash.
+
+Exit codes: 0 done, 1 layouts are wanted and nothing can be made, 2 bad input,
+130 interrupted.
+
+` + example("pinfold makes --effort quick --in-proportion", "the demo's stash, shared out as the list has it"),
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "in-proportion", Usage: "keep to the list's proportions instead of making the most ornaments"},
+			&cli.StringFlag{Name: "layouts", Usage: "write the layouts of the mix, and the answer, into the folder `DIR`"},
+			&cli.StringFlag{Name: "formats", Value: "text,pdf,svg,csv,json", Usage: "write these `FORMATS`; text is the answer on the screen"},
+			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
+			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
+			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
+			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
+			&cli.BoolFlag{Name: "json", Usage: "print makes.json instead of the text"},
+			&cli.BoolFlag{Name: "csv", Usage: "print makes.csv instead of the text"},
+		},
+		Action: makes,
+	}
+}
+
+func makes(c *cli.Context) error {
+	w, err := readMakesWishes(c)
+	if err != nil {
+		return err
+	}
+	p, err := readPlan(c)
+	if err != nil {
+		return err
+	}
+	undo := func() {}
+	if w.dir != "" {
+		if undo, err = probe(w.dir); err != nil {
+			return err
+		}
+	}
+	m, err := solveMakes(c, p, w)
+	if err != nil {
+		undo()
+		return err
+	}
+	rep := reports.NewMakes(m)
+	if m.Result == nil {
+		undo()
+	} else if w.dir != "" && len(w.formats) > 0 {
+		if _, err := rep.Write(w.dir, w.formats, w.paper); err != nil {
+			return badInput("%v", err)
+		}
+	}
+	if err := showMakes(c, rep, m, w); err != nil {
+		return err
+	}
+	switch {
+	case c.Context.Err() != nil:
+		return errInterrupted
+	case m.Result == nil && w.dir != "":
+		return failure{code: exitShort, msg: "the stash alone makes none of these ornaments, so there is nothing to lay out",
+			hint: "pinfold shop tells what to buy"}
+	}
+	return nil
+}
+
+// readMakesWishes reads the flags as layout's, the folder being another one.
+func readMakesWishes(c *cli.Context) (wishes, error) {
+	w := wishes{dir: c.String("layouts"), json: c.Bool("json"), seed: c.Uint64("seed")}
+	switch {
+	case c.IsSet("layouts") && w.dir == "":
+		return w, badInput("--layouts is empty").with("write the folder to put the layouts in")
+	case w.dir == "" && (c.IsSet("formats") || c.IsSet("paper")):
+		return w, badInput("--formats and --paper are for the layouts").with("write --layouts and a folder for them, like: --layouts from-stash")
+	case w.json && c.Bool("csv"):
+		return w, badInput("--json and --csv both print instead of the text").with("write one of them")
+	}
+	var err error
+	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
+		return w, badInput("--paper: %v", err)
+	}
+	if w.text, w.formats, err = parseFormats(c.String("formats")); err != nil {
+		return w, err
+	}
+	if w.effort, err = parseEffort(c.String("effort")); err != nil {
+		return w, err
+	}
+	w.maxTime, err = parseTime(c.String("max-time"))
+	return w, err
+}
+
+// solveMakes asks what the stash makes, within the time if there is a limit.
+func solveMakes(c *cli.Context, p *plan.Plan, w wishes) (*plan.Makes, error) {
+	ctx := c.Context
+	if w.maxTime > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, w.maxTime)
+		defer cancel()
+	}
+	show := newProgress(c.App.ErrWriter)
+	defer show.done()
+	m, err := plan.SolveMakes(ctx, p, plan.MakesOptions{
+		Options:      plan.Options{Effort: w.effort, Seed: w.seed, Progress: show.progress},
+		InProportion: c.Bool("in-proportion"),
+	})
+	if err != nil && !errors.Is(err, units.ErrOverflow) && !errors.Is(err, context.Canceled) {
+		// What a user can get wrong was told when the plan was read.
+		return nil, bugError(err)
+	}
+	return m, err
+}
+
+// showMakes prints what goes to the screen.
+func showMakes(c *cli.Context, rep *reports.MakesReport, m *plan.Makes, w wishes) error {
+	var b bytes.Buffer
+	var err error
+	switch {
+	case w.json:
+		err = rep.WriteJSON(&b)
+	case c.Bool("csv"):
+		err = rep.WriteCSV(&b)
+	case w.text:
+		if err = rep.WriteText(&b); err == nil && w.dir != "" && m.Result != nil && len(w.formats) > 0 {
+			fmt.Fprintf(&b, "\nThe layouts of the mix are in the folder %s.\n", w.dir)
+		}
+	}
+	if err != nil {
+		return bugError(err)
+	}
+	return show(c.App.Writer, b.Bytes())
+}

@@ -1,0 +1,43 @@
+package reports
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"slices"
+)
+
+// Write writes the layouts of the mix into the folder as [Report.Write] does, and
+// the answer itself beside them as makes.csv and makes.json if those formats are
+// asked for; all files whole, or none. It returns their paths. Nothing can be
+// written when the stash makes nothing.
+func (r *MakesReport) Write(dir string, formats []Format, paper Paper) ([]string, error) {
+	if r.makes.Result == nil {
+		return nil, errors.New("the stash alone makes none of these ornaments, so there is nothing to lay out")
+	}
+	layouts := New(r.makes.Result)
+	files, err := layouts.render(formats, paper)
+	if err != nil {
+		return nil, err
+	}
+	for _, one := range []struct {
+		format Format
+		write  func(io.Writer) error
+	}{{CSV, r.WriteCSV}, {JSON, r.WriteJSON}} {
+		if !slices.Contains(formats, one.format) {
+			continue
+		}
+		var b bytes.Buffer
+		if err := one.write(&b); err != nil {
+			return nil, err
+		}
+		files = append(files, file{"makes." + string(one.format), b.Bytes()})
+	}
+	written, err := place(dir, files)
+	if err == nil && slices.Contains(formats, SVG) {
+		if err := layouts.removeStale(dir); err != nil {
+			return written, unwritable(dir, err)
+		}
+	}
+	return written, err
+}
