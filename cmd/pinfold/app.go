@@ -29,7 +29,7 @@ the stash, how to cut it with straight cuts, and what is left.
 		Commands: []*cli.Command{
 			layoutCommand(), checkCommand(), newCommand(), yieldCommand(), ballCommand(),
 			costCommand(),
-			shopCommand(),
+			shopCommand(), makesCommand(),
 		},
 	}
 	for _, c := range app.Commands {
