@@ -21,6 +21,9 @@ import (
 type rollSearch struct {
 	*solver
 	tries []*try
+	// end is the first length beyond the tries that was looked at, nil when they
+	// reach to the longest.
+	end *try
 }
 
 // try is the problem with one length bought; length 0 is doing without.
@@ -103,6 +106,9 @@ func (s *solver) roll(ctx context.Context) (bound int64, name string, err error)
 		if t.low < bound {
 			bound, name = t.low, t.name
 		}
+	}
+	if low := r.between(); low < bound {
+		bound, name = low, "area"
 	}
 	return bound, name, nil
 }
@@ -197,18 +203,46 @@ func (r *rollSearch) list() error {
 		if err != nil {
 			return err
 		}
+		t.prove()
 		if len(r.tries) > 0 && t.sunk >= r.dearest() {
+			r.end = t
 			break
 		}
-		t.prove()
 		r.tries = append(r.tries, t)
-		// Beyond a few dozen lengths only some are tried; the bound of the next
-		// shorter one still holds for those between.
+		// Beyond a few dozen lengths only some are tried; see between.
 		if n%32 == 0 {
 			stride *= 2
 		}
+		if l < high && l+stride > high {
+			stride = high - l
+		}
 	}
 	return nil
+}
+
+// between is the bound over the lengths that lie between the tries: one costs at
+// least a step more than the shorter try, and what it leaves to be bought is at
+// least what the longer one leaves.
+func (r *rollSearch) between() int64 {
+	lengths := slices.Clone(r.tries)
+	if r.end != nil {
+		lengths = append(lengths, r.end)
+	}
+	slices.SortFunc(lengths, func(a, b *try) int { return cmp.Compare(a.length, b.length) })
+	bound := int64(math.MaxInt64)
+	for i := 1; i < len(lengths); i++ {
+		a, b := lengths[i-1], lengths[i]
+		next := a.length + r.p.Roll.Step
+		if a.length == 0 || next >= b.length || b.low == math.MaxInt64 {
+			continue // shorter than the first length is proved too short
+		}
+		cost := r.p.Roll.Cost(next)
+		if r.p.Goal == LeastArea {
+			cost = int64(units.AreaOf(r.p.Roll.W, next))
+		}
+		bound = min(bound, cost+b.low-b.sunk)
+	}
+	return bound
 }
 
 // plain tells whether cloth at hand and the roll are all there is.

@@ -57,7 +57,7 @@ func Build(pr *Problem, w, h, stages int, placed []Placed) (*Tree, error) {
 // along which axis the rest is cut first. The choice is for the larger single
 // leftover, then for fewer stages. stages > 0 limits the stages, a last trim of
 // a single piece being free. Sheet and boxes include the kerf; a gap between
-// boxes that is no wider than the kerf is no part of its own, since the cut
+// boxes that is narrower than the kerf is no part of its own, since the cut
 // before it destroys it.
 func Cut(w, h, stages, kerf int, rects []Rect) (*Tree, error) {
 	c := cutter{kerf}
@@ -209,7 +209,7 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 			return nil, 0, false
 		}
 		if j < len(sorted) {
-			if next, _ := sorted[j].span(axis); next-end <= c.kerf {
+			if next, _ := sorted[j].span(axis); next-end < c.kerf {
 				end = next
 			}
 		}
