@@ -41,13 +41,13 @@ type Counter struct {
 }
 
 // The parts of the effort, in percent, beside that of the answer: of all ways
-// together for each fabric, of one purchase, of one measure, and of one number of
-// spares.
+// together for each fabric, of one purchase, of one measure, and, of a quick
+// effort, of one number of spares.
 const (
 	wayShare  = 40
 	tryShare  = 6
 	holdShare = 3
-	roomShare = 1
+	roomShare = 2
 )
 
 // mostBetter bounds how often an answer is replaced by a cheaper one.
@@ -186,6 +186,11 @@ func counterOf(ctx context.Context, p *Plan, f *FabricResult, o Options) (Counte
 		return c, nil
 	}
 	var err error
+	if f.Solution.Status != pack.Short {
+		if err = t.room(ctx, own, c.Spares); err != nil {
+			return c, err
+		}
+	}
 	if c.Cheaper, err = t.cheaper(ctx, tryShare); err != nil {
 		return c, err
 	}
@@ -197,7 +202,7 @@ func counterOf(ctx context.Context, p *Plan, f *FabricResult, o Options) (Counte
 	}
 	if c.Safer != nil {
 		c.SaferSpares = c.Safer.Cut.spare()
-		if err := t.room(ctx, c.Safer.Cut.bought(), c.SaferSpares, roomShare); err != nil {
+		if err := t.room(ctx, c.Safer.Cut.bought(), c.SaferSpares); err != nil {
 			return c, err
 		}
 	}

@@ -122,6 +122,9 @@ func TestPrintedLengths(t *testing.T) {
 // both ends it is bought as that length and one strip more is not. The chart has
 // 13 of 2 1/2 in from a yard, though 14 take 35 in.
 func TestPrintedStrips(t *testing.T) {
+	if testing.Short() {
+		t.Skip("four dozen lengths are not for the race detector")
+	}
 	for _, c := range []struct {
 		width      string
 		yard, half int

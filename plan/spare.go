@@ -84,8 +84,11 @@ const mostRooms = 4
 
 // room looks for how many more pieces of each size a basket holds if they are
 // planned for, above what is left anyway. counts are those of the needs, which
-// are the problem's pieces in order.
-func (t *trials) room(ctx context.Context, b basket, counts []SpareCount, share int) error {
+// are the problem's pieces in order. There are many to ask for, so each gets
+// little effort, however much the rest gets.
+func (t *trials) room(ctx context.Context, b basket, counts []SpareCount) error {
+	little := *t
+	little.o.Effort = pack.Quick
 	p := t.sunk(b, nil)
 	over := t.cloth(b) + t.home - t.all
 	for i := range counts {
@@ -99,7 +102,7 @@ func (t *trials) room(ctx context.Context, b basket, counts []SpareCount, share 
 			q := p
 			q.Pieces = append([]pack.Piece{}, p.Pieces...)
 			q.Pieces[i].Demand += mid
-			h, err := t.enough(ctx, q, share)
+			h, err := little.enough(ctx, q, roomShare)
 			if err != nil {
 				return err
 			}

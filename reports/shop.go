@@ -76,7 +76,9 @@ func (o ShopOption) Head() string { return joined(", ", o.Ask, o.Price, o.Differ
 // SpareLine is how many of one size may be cut wrong.
 type SpareLine struct {
 	Letter, Size string
-	Count        int
+	// Count holds once everything is cut, Room when as many are planned for
+	// before; 0 when that is no more.
+	Count, Room int
 }
 
 // NewShop works out the report of a shopping trip. before is the answer to the
@@ -178,7 +180,11 @@ func (w shopWords) card(s *plan.Shop, i int) ShopCard {
 		card.Safer.Says = w.leaves(c.Safer, c.SaferSpares)
 	}
 	for _, n := range c.Spares {
-		card.Spares = append(card.Spares, SpareLine{n.ID, n.Size.Format(w.p.Unit), n.Planned + n.Left})
+		l := SpareLine{Letter: n.ID, Size: n.Size.Format(w.p.Unit), Count: n.Planned + n.Left}
+		if n.Room > n.Left {
+			l.Room = n.Planned + n.Room
+		}
+		card.Spares = append(card.Spares, l)
 	}
 	return card
 }
@@ -215,7 +221,7 @@ func (w shopWords) worth(f *plan.FabricResult, v int64) string {
 func (w shopWords) option(own, other *plan.Choice) *ShopOption {
 	o := &ShopOption{Ask: asks(shopLines(w.p, other.Purchases)), Price: w.worth(&other.Cut, other.Cost)}
 	if len(other.Purchases) == 0 {
-		o.Price = ""
+		o.Ask, o.Price = "nothing at all", ""
 	}
 	switch d := other.Cost - own.Cost; {
 	case d < 0:

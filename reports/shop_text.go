@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -61,7 +63,7 @@ func (r *ShopReport) WriteText(w io.Writer) error {
 const stoppedEarly = "The search was stopped early; this is the best found until then."
 
 // spareNote explains the spares of the cards.
-const spareNote = "spare: so many pieces of one size may be cut wrong before one is missing, the plan's spares and what comes out of what is left"
+const spareNote = "spare: so many pieces of one size, and no other, may be cut wrong before one is missing: the plan's spares and what comes out of what is left; if planned, when that many spares are in the plan before the first cut"
 
 func (r *ShopReport) notes() []string {
 	var out []string
@@ -105,43 +107,96 @@ func (r *ShopReport) cardText(t narrow, c ShopCard) {
 	t.item("spare", c.spares())
 }
 
-// spares lists the sizes of which some may be cut wrong.
+// spares lists how many of each size may be cut wrong, and of how many that is
+// more when it is planned for.
 func (c ShopCard) spares() string {
-	words := make([]string, len(c.Spares))
-	for i, s := range c.Spares {
-		words[i] = fmt.Sprintf("%s %s", thousands(int64(s.Count)), s.Letter)
+	var now, planned []string
+	for _, s := range c.Spares {
+		now = append(now, thousands(int64(s.Count))+" "+s.Letter)
+		if s.Room > 0 {
+			planned = append(planned, thousands(int64(s.Room))+" "+s.Letter)
+		}
 	}
-	return strings.Join(words, ", ")
+	text := strings.Join(now, ", ")
+	if len(planned) > 0 {
+		text += "; if planned: " + strings.Join(planned, ", ")
+	}
+	return text
 }
 
-// waysText sets the ways in columns, the bounds below the prices.
+// waysText sets the ways in columns, the bounds below the prices; in lines where
+// the amounts are too wide for that.
 func (r *ShopReport) waysText(t narrow) {
 	if len(r.Ways.Rows) == 0 {
 		return
 	}
 	t.head("Ways to buy")
-	t.columns(r.Ways.Heads)
+	if r.Ways.fits() {
+		t.columns(r.Ways.Heads)
+	}
 	for _, row := range r.Ways.Rows {
 		t.para("", row.Fabric)
 		costs, bounds := make([]string, len(row.Cells)), make([]string, len(row.Cells))
 		for i, c := range row.Cells {
 			costs[i], bounds[i] = c.Cost, c.Bound
 		}
-		t.columns(costs)
-		t.columns(bounds)
+		r.Ways.lines(t, costs, bounds)
 	}
 	if strings.Join(r.Ways.Totals, "") != "" {
-		t.para("", "in all")
 		totals := make([]string, len(r.Ways.Totals))
 		for i, s := range r.Ways.Totals {
 			if totals[i] = s; s == "" {
 				totals[i] = "-"
 			}
 		}
-		t.columns(totals)
+		t.para("", "in all")
+		r.Ways.lines(t, totals, nil)
 	}
 	t.list(r.Ways.Legends)
 }
+
+// fits tells whether every cell fits a column.
+func (w WayTable) fits() bool {
+	width := shopColumns/max(1, len(w.Heads)) - 1
+	wide := func(s string) bool { return utf8.RuneCountInString(s) > width }
+	for _, row := range w.Rows {
+		for _, c := range row.Cells {
+			if wide(c.Cost) || wide(c.Bound) {
+				return false
+			}
+		}
+	}
+	return !slices.ContainsFunc(w.Totals, wide)
+}
+
+// lines sets the cells of one row.
+func (w WayTable) lines(t narrow, costs, bounds []string) {
+	if w.fits() {
+		t.columns(costs)
+		t.columns(bounds)
+		return
+	}
+	for i, s := range costs {
+		if bounds != nil {
+			s = joined(", ", s, bounds[i])
+		}
+		t.sides("  "+w.Heads[i], s)
+	}
+}
+
+// glued keeps a number together with its fraction and its unit or letter, and a
+// size in one piece, when lines are broken.
+func glued(s string) string {
+	s = fraction.ReplaceAllString(s, "$1\x00$2")
+	s = cross.ReplaceAllString(s, "$1\x00x\x00$2")
+	return unit.ReplaceAllString(s, "$1\x00$2")
+}
+
+var (
+	fraction = regexp.MustCompile(`(\d) (\d+/\d+)`)
+	cross    = regexp.MustCompile(`(\d) x (\d)`)
+	unit     = regexp.MustCompile(`(\d) (in|cm|yd|m|[A-Z]{1,2})\b`)
+)
 
 // narrow writes paragraphs of a phone's width.
 type narrow struct{ w io.Writer }
@@ -154,7 +209,8 @@ func (t narrow) head(s string) {
 // para breaks a text into lines behind an indent.
 func (t narrow) para(indent, s string) {
 	line := ""
-	for word := range strings.FieldsSeq(s) {
+	for word := range strings.FieldsSeq(glued(s)) {
+		word = strings.ReplaceAll(word, "\x00", " ")
 		if line != "" && utf8.RuneCountInString(indent+line+" "+word) > shopColumns {
 			fmt.Fprintln(t.w, indent+line)
 			line = word

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"fmt"
 	"slices"
 
 	"pinfold/pack"
@@ -104,11 +105,15 @@ func (w shopWords) wayCell(a plan.WayAnswer) WayCell {
 		c.Cost = "nothing"
 		return c
 	}
-	c.Cost = w.worth(f, s.Cost)
+	worth := w.worth
+	if !f.Priced {
+		worth = w.wholeArea
+	}
+	c.Cost = worth(f, s.Cost)
 	if s.Status == pack.Proved {
 		c.Bound = "proved"
 	} else {
-		c.Bound = "from " + w.worth(f, s.Bound)
+		c.Bound = "from " + worth(f, s.Bound)
 	}
 	return c
 }
@@ -116,6 +121,11 @@ func (w shopWords) wayCell(a plan.WayAnswer) WayCell {
 // shopLines words purchases as lines of a list.
 func shopLines(p *plan.Plan, purchases []plan.Purchase) []ShoppingLine {
 	return shopping(&plan.Result{Plan: p, Shopping: purchases}).Lines
+}
+
+// wholeArea is an area for a narrow column.
+func (w shopWords) wholeArea(_ *plan.FabricResult, v int64) string {
+	return fmt.Sprintf("%s sq %s", thousands(int64(units.Area(v).In(w.p.Unit)+0.5)), w.p.Unit)
 }
 
 // short tells whether pieces are missing.

@@ -118,9 +118,9 @@ func (w shopWords) holds(hs []plan.Hold) []string {
 		case h.Offer.Kind == plan.SoldByLength:
 			s = "holds down to a usable width of " + h.Down.Format(u)
 		case h.Along:
-			s = fmt.Sprintf("holds if a %s is %s along", plain(h.Offer.Name), h.Down.Format(u))
+			s = fmt.Sprintf("holds down to a %s %s along", plain(h.Offer.Name), h.Down.Format(u))
 		default:
-			s = fmt.Sprintf("holds if a %s is %s across", plain(h.Offer.Name), h.Down.Format(u))
+			s = fmt.Sprintf("holds down to a %s %s across", plain(h.Offer.Name), h.Down.Format(u))
 		}
 		switch {
 		case h.Exact(plan.HoldStep(u)):
