@@ -118,10 +118,13 @@ func NewShop(s *plan.Shop, before *plan.Result, changes []string) *ShopReport {
 		rep.Notes = append(rep.Notes, fmt.Sprintf("%s has no prices: the least cloth is bought, and it is not in the total", plain(name)))
 	}
 	for _, name := range s.Improved {
-		rep.Notes = append(rep.Notes, fmt.Sprintf("%s: cheaper than a cutting plan of the same effort finds; cut it with more effort", plain(name)))
+		rep.Notes = append(rep.Notes, fmt.Sprintf("%s: cheaper than a cutting plan alone finds with this effort; --layouts writes the one for this purchase", plain(name)))
 	}
 	return rep
 }
+
+// CuttingPlan is the report of the answer's own cutting plan.
+func (r *ShopReport) CuttingPlan() *Report { return New(r.shop.Result) }
 
 // shopWords words the parts of a plan's answer at the counter.
 type shopWords struct{ p *plan.Plan }

@@ -37,6 +37,7 @@ does not do, 2 bad input, 130 interrupted.
 ` + example("pinfold shop --effort quick --out shopping", "the demo's list on the screen, and to print or for the phone in the folder shopping"),
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Usage: "write the list into the folder `DIR` (default: only on the screen)"},
+			&cli.StringFlag{Name: "layouts", Usage: "write the cutting plan of what is bought into the folder `DIR`"},
 			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,csv,json", Usage: "write these `FORMATS`; text is the list on the screen"},
 			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
 			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
@@ -79,14 +80,19 @@ func given(c *cli.Context, name string) []string {
 // trip is what shop is asked for.
 type trip struct {
 	wishes
-	ifs    plan.WhatIf
-	budget *int64
+	layouts string // the folder for the cutting plan, "" for none
+	ifs     plan.WhatIf
+	budget  *int64
 }
 
 func readTrip(c *cli.Context) (trip, error) {
 	t := trip{wishes: wishes{dir: c.String("out"), json: c.Bool("json"), seed: c.Uint64("seed")}}
-	if t.dir == "" && (c.IsSet("out") || c.IsSet("paper")) {
+	t.layouts = c.String("layouts")
+	switch {
+	case t.dir == "" && (c.IsSet("out") || c.IsSet("paper") && t.layouts == ""):
 		return t, badInput("there is no folder to write into").with("write --out and the folder to put the list in")
+	case t.layouts == "" && c.IsSet("layouts"):
+		return t, badInput("--layouts is empty").with("write the folder to put the cutting plan in")
 	}
 	var err error
 	if t.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
@@ -144,10 +150,17 @@ func shop(c *cli.Context) error {
 		p.Budget = t.budget
 	}
 	undo := func() {}
-	if t.dir != "" {
-		if undo, err = probe(t.dir); err != nil {
+	for _, dir := range []string{t.dir, t.layouts} {
+		if dir == "" {
+			continue
+		}
+		one, err := probe(dir)
+		if err != nil {
+			undo()
 			return err
 		}
+		before := undo
+		undo = func() { one(); before() }
 	}
 	rep, err := counter(c, written, p, changes, t)
 	if err != nil {
@@ -156,6 +169,11 @@ func shop(c *cli.Context) error {
 	}
 	if t.dir != "" && len(t.formats) > 0 {
 		if _, err := rep.Write(t.dir, t.formats, t.paper); err != nil {
+			return badInput("%v", err)
+		}
+	}
+	if t.layouts != "" {
+		if _, err := rep.CuttingPlan().Write(t.layouts, reports.Formats(), t.paper); err != nil {
 			return badInput("%v", err)
 		}
 	}
@@ -209,6 +227,9 @@ func showShop(c *cli.Context, rep *reports.ShopReport, t trip) error {
 	case t.text:
 		if err = rep.WriteText(&b); err == nil && t.dir != "" && len(t.formats) > 0 {
 			fmt.Fprintf(&b, "\nThe list is in the folder %s.\n", t.dir)
+		}
+		if err == nil && t.layouts != "" {
+			fmt.Fprintf(&b, "\nThe cutting plan is in the folder %s.\n", t.layouts)
 		}
 	}
 	if err != nil {

@@ -62,6 +62,12 @@ func TestShopWritesOnlyWhereItIsTold(t *testing.T) {
 	require.Equal(t, exitDone, s.code, s.errors)
 	assert.Empty(t, s.out)
 	assert.Equal(t, []string{"shopping.csv"}, names(t, filepath.Join(dir, "list")))
+
+	s = invoke(t, "shop", "plan.yaml", "--effort", "quick", "--layouts", "cut", "--paper", "a4")
+	require.Equal(t, exitDone, s.code, s.errors)
+	assert.Contains(t, s.out, "The cutting plan is in the folder cut.")
+	assert.Contains(t, names(t, filepath.Join(dir, "cut")), "cutting-plan.pdf")
+	assert.NotContains(t, names(t, dir), "shopping.pdf")
 }
 
 func TestShopWhatIf(t *testing.T) {
@@ -110,6 +116,7 @@ func TestShopRefuses(t *testing.T) {
 		want []string
 	}{
 		{[]string{"--paper", "a4"}, []string{"there is no folder to write into", "--out"}},
+		{[]string{"--layouts="}, []string{"--layouts is empty"}},
 		{[]string{"--out="}, []string{"there is no folder to write into"}},
 		{[]string{"--out", "x", "--paper", "a5"}, []string{`unknown paper "a5"`}},
 		{[]string{"--formats", "svg"}, []string{`unknown format "svg"`, "text, pdf, html, csv, json"}},
