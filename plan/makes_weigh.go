@@ -114,9 +114,7 @@ func (m *maker) measure() {
 			}
 		}
 	}
-	for i := range own {
-		m.spaces = append(m.spaces, own[i])
-	}
+	m.spaces = append(m.spaces, own...)
 	if m.lists == 0 {
 		return
 	}
