@@ -58,6 +58,16 @@ func Solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
 	return r, nil
 }
 
+// restShare is the part of the effort, in percent, that is spent after the first
+// part. A normal effort holds some back, so that a plan of a few fabrics answers
+// within 3 seconds on two cores.
+func restShare(e pack.Effort) float64 {
+	if e == pack.Normal {
+		return 40
+	}
+	return 100 - firstShare
+}
+
 func cut(ctx context.Context, f *FabricResult, o Options, share int) (pack.Solution, error) {
 	po := pack.Options{Effort: o.Effort, Seed: o.Seed, Workers: o.Workers, Share: share}
 	if o.Progress != nil {
@@ -77,7 +87,7 @@ func improve(ctx context.Context, fs []FabricResult, o Options) error {
 		if f.gap() == 0 || ctx.Err() != nil {
 			continue
 		}
-		share := max(1, int((100-firstShare)*f.gap()/gaps))
+		share := max(1, int(restShare(o.Effort)*f.gap()/gaps))
 		s, err := cut(ctx, f, o, share)
 		if err != nil {
 			return err
