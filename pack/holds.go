@@ -92,19 +92,22 @@ func (h *holder) ask(ctx context.Context) *model.Solution {
 		h.out.Verdict, h.out.ProvedBy = TooLittle, "a piece larger than every sheet"
 		return nil
 	}
+	budget := h.o.budget()
+	o := search.Options{Effort: budget, Seed: h.o.Seed, Workers: h.o.workers()}
+	plain := search.New(m, o)
+	// What proves most is only set up for larger efforts.
 	whole := h.o
 	whole.Share = 0
-	o := search.Options{Effort: whole.budget(), Seed: h.o.Seed, Workers: h.o.workers()}
+	o.Effort = whole.budget()
 	with := dearer(m)
-	dear, plain := search.New(&with, o), search.New(m, o)
+	dear := search.New(&with, o)
 	dear.Aim(1)
-	budget := h.o.budget()
 	// The cheap bounds and the first insertions, then enumeration, then what
 	// looks for layouts alone and what looks for both.
 	for _, step := range []func() (*model.Solution, bool){
 		func() (*model.Solution, bool) { return h.run(ctx, dear, 1) },
-		func() (*model.Solution, bool) { return h.enumerate(ctx, budget/4) },
-		func() (*model.Solution, bool) { return h.run(ctx, plain, budget/4) },
+		func() (*model.Solution, bool) { return h.enumerate(ctx, budget/8) },
+		func() (*model.Solution, bool) { return h.run(ctx, plain, budget*5/8) },
 		func() (*model.Solution, bool) { return h.run(ctx, dear, budget-h.out.Nodes) },
 	} {
 		if found, done := step(); done || ctx.Err() != nil {

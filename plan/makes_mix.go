@@ -43,8 +43,13 @@ func (m *maker) mix(out *Makes) ([]int, error) {
 			}
 		}
 	}
-	x.pick, x.order = newPicker(m.spaces, most)
-	if err := x.greedy(); err != nil {
+	x.pick, x.order = newPicker(append(slices.Clone(m.spaces), surrogate(m.spaces, most)), most)
+	for _, percent := range []int64{4, 2, 1} {
+		if err := x.narrow(most, percent); err != nil {
+			return nil, err
+		}
+	}
+	if err := x.swap(most); err != nil {
 		return nil, err
 	}
 	if err := x.rise(); err != nil {
@@ -57,7 +62,7 @@ func (m *maker) mix(out *Makes) ([]int, error) {
 
 // open tells whether there is work left.
 func (x *mixer) open() bool {
-	return x.ctx.Err() == nil && x.spent < x.end && x.picks < mostPicks
+	return x.ctx.Err() == nil && x.spent+x.pick.work() < x.end && x.picks < mostPicks
 }
 
 // try asks for a vector in the plan's order and keeps it if it is better.
@@ -76,30 +81,67 @@ func (x *mixer) try(v []int, look int) (pack.Verdict, error) {
 	return verdict, nil
 }
 
-// greedy looks for the largest total whose emptiest vector can be cut.
-func (x *mixer) greedy() error {
-	low, high := x.total, 0
-	for _, n := range x.pick.most {
-		high += n
-	}
-	for high++; high-low > 1 && x.open(); {
-		mid := low + (high-low)/2
-		v, _ := x.pick.pick(mid, true)
+// narrow looks for a first mix: the largest that the areas allow, then the largest
+// when the piles that are not found to hold their part have so many percent less,
+// and so on.
+func (x *mixer) narrow(most []int, percent int64) error {
+	spaces := slices.Clone(x.spaces)
+	for x.open() {
+		v := widest(append(slices.Clone(spaces), surrogate(spaces, most)), most, x.total)
 		x.picks++
-		verdict := pack.Undecided
-		var err error
-		if v != nil {
-			if verdict, err = x.try(x.planned(v), firstLook); err != nil {
+		if v == nil {
+			return nil
+		}
+		verdict, err := x.try(v, firstLook)
+		if err != nil || verdict == pack.Enough {
+			return err
+		}
+		sure, err := x.sure(v)
+		if err != nil {
+			return err
+		}
+		for i, pl := range x.piles {
+			a, err := x.ask(pl, sure.demand[i], firstLook)
+			switch {
+			case err != nil:
 				return err
+			case a.verdict != pack.Enough || x.lists > 0:
+				var used int64
+				for line, n := range v {
+					used += int64(n) * spaces[i].weight[line]
+				}
+				spaces[i].room = min(spaces[i].room, used)
+				spaces[i].room -= (spaces[i].room + 99) / 100 * percent
 			}
 		}
-		if verdict == pack.Enough {
-			low = mid
+		for i := len(x.piles); i < len(spaces); i++ {
+			spaces[i].room -= (spaces[i].room + 99) / 100 * percent
+		}
+	}
+	return nil
+}
+
+// widest returns a vector, in the order of the spaces' lines, of the most ornaments
+// found above a number; nil if there are none.
+func widest(spaces []space, most []int, above int) []int {
+	p, order := newPicker(spaces, most)
+	var best []int
+	for low, high := above, p.bound()+1; high-low > 1; {
+		mid := low + (high-low)/2
+		if v, _ := p.search(mid, steps, true, probeNodes); v != nil {
+			best, low = v, mid
 		} else {
 			high = mid
 		}
 	}
-	return nil
+	if best == nil {
+		return nil
+	}
+	out := make([]int, len(best))
+	for k, i := range order {
+		out[i] = best[k]
+	}
+	return out
 }
 
 // planned puts a picked vector into the plan's order.
@@ -179,7 +221,7 @@ func (x *mixer) learn(v []int, verdict pack.Verdict, look int) error {
 func (x *mixer) largest() int {
 	most := x.total
 	for {
-		v, all := x.pick.search(most+1, steps, true)
+		v, all := x.pick.search(most+1, steps, true, pickNodes)
 		if v == nil && all {
 			return most
 		}

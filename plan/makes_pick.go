@@ -12,6 +12,9 @@ type picker struct {
 	// weight[c][line] and room[c] are the areas of each space.
 	weight [][]int64
 	room   []int64
+	rest   []int     // the sum of most, from each line on
+	light  [][][]int // light[c][k] are the lines from the k-th on, the lightest in space c first
+	nodes  int64     // of all searches
 	// banned vectors are impossible, and so is all that covers them; doubted ones
 	// were asked for in vain.
 	banned, doubted []ban
@@ -25,8 +28,12 @@ type ban struct {
 	twice bool // asked for a second time
 }
 
-// pickNodes bounds one search of a vector.
-const pickNodes = 100_000
+// pickNodes bounds one search of a vector, probeNodes one that only looks for a
+// better one.
+const (
+	pickNodes  = 50_000
+	probeNodes = 2_000
+)
 
 // newPicker takes the lines heaviest first: the light ones then fill up.
 func newPicker(spaces []space, most []int) (p *picker, order []int) {
@@ -49,8 +56,29 @@ func newPicker(spaces []space, most []int) (p *picker, order []int) {
 		}
 		p.weight, p.room = append(p.weight, w), append(p.room, s.room)
 	}
+	p.prepare()
 	return p, order
 }
+
+func (p *picker) prepare() {
+	p.rest = make([]int, len(p.most)+1)
+	for k := len(p.most) - 1; k >= 0; k-- {
+		p.rest[k] = p.rest[k+1] + p.most[k]
+	}
+	p.light = make([][][]int, len(p.weight))
+	for c := range p.weight {
+		p.light[c] = make([][]int, len(p.most)+1)
+		for k := range p.light[c] {
+			for i := k; i < len(p.most); i++ {
+				p.light[c][k] = append(p.light[c][k], i)
+			}
+			slices.SortStableFunc(p.light[c][k], func(a, b int) int { return cmp.Compare(p.weight[c][a], p.weight[c][b]) })
+		}
+	}
+}
+
+// work is about how many microseconds all searches took.
+func (p *picker) work() int64 { return p.nodes * int64(len(p.weight)*len(p.most)+20) / 400 }
 
 func newBan(at []int) ban {
 	b := ban{at: at, last: -1}
@@ -80,11 +108,8 @@ func (p *picker) clear(v []int) {
 
 // bound is the largest total that the areas allow.
 func (p *picker) bound() int {
-	most := 0
-	for _, n := range p.most {
-		most += n
-	}
-	s := p.start(steps, true)
+	most := p.rest[0]
+	s := p.start(steps, true, 0)
 	for c := range s.room {
 		most = min(most, s.fit(c, 0, most))
 	}
@@ -94,18 +119,18 @@ func (p *picker) bound() int {
 // steps is how finely the rooms are narrowed.
 const steps = 128
 
-// pick returns a vector of so many ornaments in all that leaves every
-// space as empty as can be. doubted vectors are left out unless they may be. all tells that
-// the search was complete: without a vector there is none.
+// pick returns a vector of so many ornaments in all that leaves every space as
+// empty as can be; doubted vectors are left out unless doubtful ones will do. all
+// tells that the search was complete: without a vector there is none.
 func (p *picker) pick(total int, doubtful bool) (v []int, all bool) {
-	v, all = p.search(total, steps, doubtful)
+	v, all = p.search(total, steps, doubtful, pickNodes)
 	if v == nil {
 		return nil, all
 	}
 	from, to := 0, steps
 	for to-from > 1 {
 		mid := (from + to) / 2
-		if w, _ := p.search(total, mid, doubtful); w != nil {
+		if w, _ := p.search(total, mid, doubtful, probeNodes); w != nil {
 			v, to = w, mid
 		} else {
 			from = mid
@@ -115,33 +140,21 @@ func (p *picker) pick(total int, doubtful bool) (v []int, all bool) {
 }
 
 // search looks for a vector of total ornaments in part/steps of every room.
-func (p *picker) search(total, part int, doubtful bool) (v []int, all bool) {
-	s := p.start(part, doubtful)
-	if s.down(0, total) {
+func (p *picker) search(total, part int, doubtful bool, nodes int) (v []int, all bool) {
+	s := p.start(part, doubtful, nodes)
+	found := s.down(0, total)
+	p.nodes += int64(nodes - s.left)
+	if found {
 		return s.v, true
 	}
 	return nil, s.left > 0
 }
 
 // start prepares a search in part/steps of every room.
-func (p *picker) start(part int, doubtful bool) *pickSearch {
-	s := &pickSearch{picker: p, v: make([]int, len(p.most)), doubtful: doubtful, left: pickNodes}
+func (p *picker) start(part int, doubtful bool, nodes int) *pickSearch {
+	s := &pickSearch{picker: p, v: make([]int, len(p.most)), doubtful: doubtful, left: nodes}
 	for _, r := range p.room {
 		s.room = append(s.room, r/steps*int64(part)+r%steps*int64(part)/steps)
-	}
-	s.rest = make([]int, len(p.most)+1)
-	for k := len(p.most) - 1; k >= 0; k-- {
-		s.rest[k] = s.rest[k+1] + p.most[k]
-	}
-	s.light = make([][][]int, len(p.weight))
-	for c := range p.weight {
-		s.light[c] = make([][]int, len(p.most)+1)
-		for k := range s.light[c] {
-			for i := k; i < len(p.most); i++ {
-				s.light[c][k] = append(s.light[c][k], i)
-			}
-			slices.SortStableFunc(s.light[c][k], func(a, b int) int { return cmp.Compare(p.weight[c][a], p.weight[c][b]) })
-		}
 	}
 	return s
 }
@@ -149,10 +162,8 @@ func (p *picker) start(part int, doubtful bool) *pickSearch {
 // pickSearch is one depth-first search.
 type pickSearch struct {
 	*picker
-	v     []int
-	room  []int64
-	rest  []int     // of most, from each line on
-	light [][][]int // light[c][k] are the lines from the k-th on, the lightest in space c first
+	v    []int
+	room []int64
 	// doubtful vectors may be found.
 	doubtful bool
 	left     int // nodes

@@ -192,6 +192,14 @@ func (pl *pile) recall(d []int, look int) (answer, bool) {
 	return answer{}, false
 }
 
+// likely tells whether no demand that d covers was asked for in vain.
+func (pl *pile) likely(d []int) bool {
+	if a, ok := pl.recall(d, 0); ok {
+		return a.verdict == pack.Enough
+	}
+	return !slices.ContainsFunc(pl.known, func(a answer) bool { return a.verdict != pack.Enough && covers(d, a.demand) })
+}
+
 // covers tells whether no entry of a is less than that of b.
 func covers(a, b []int) bool {
 	for i := range a {
