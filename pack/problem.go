@@ -32,9 +32,13 @@ type Rules struct {
 	// Keep is the smallest offcut worth keeping, in either direction; what a
 	// layout leaves that is smaller is waste. Zero keeps everything.
 	Keep units.Size
-	// Layers is how many identical sheets may lie stacked under one cut, for
-	// counting passes; 0 counts as 1.
+	// Layers is how many layers of cloth may lie under one pass of the cutter; 0
+	// counts as 1. Ruler is the longest cut that one lay of the ruler guides, 0
+	// for no limit. Flat cloth is never folded: a fold would turn the lower
+	// layer's print round. These three count passes; they forbid no layout.
 	Layers int
+	Ruler  units.Length
+	Flat   bool
 }
 
 // Goal is the first thing a solution makes least.
@@ -190,8 +194,8 @@ func (p Problem) Validate() error {
 		}
 		seen[s.ID] = true
 	}
-	if p.Rules.Kerf < 0 || p.Rules.Stages < 0 || p.Rules.Layers < 0 {
-		return fmt.Errorf("pack: negative kerf, stages or layers")
+	if p.Rules.Kerf < 0 || p.Rules.Stages < 0 || p.Rules.Layers < 0 || p.Rules.Ruler < 0 {
+		return fmt.Errorf("pack: negative kerf, stages, layers or ruler")
 	}
 	return p.Roll.validate()
 }

@@ -34,13 +34,10 @@ func (m *maker) result(n []int) (*Result, error) {
 				return nil, err
 			}
 		}
-		for _, l := range f.Solution.Layouts {
-			f.Passes += f.Problem.Passes(l)
-		}
-		r.Passes += f.Passes
 		r.Stopped = r.Stopped || f.Solution.Stopped
 		r.Fabrics = append(r.Fabrics, f)
 	}
+	r.Arrange()
 	return r, nil
 }
 

@@ -31,6 +31,8 @@ func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks []Sto
 			Stages: p.Cutting.Stages,
 			Keep:   p.Cutting.Keep,
 			Layers: p.Cutting.Layers,
+			Ruler:  p.Cutting.Ruler,
+			Flat:   f.Direction == OneWay,
 		},
 		Goal: pack.LeastArea,
 	}

@@ -67,7 +67,7 @@ func TestFabricProblem(t *testing.T) {
 			ID: "yard", W: in(38), Squared: ends, Selvages: 2,
 			Step: in(4.5), Least: in(9), Most: in(72), Price: 1200, Per: units.Yard, Shrinks: 1000,
 		},
-		Rules: pack.Rules{Kerf: in(0.0625), Stages: 3, Layers: 6, Keep: units.Size{Along: in(2), Across: in(3)}},
+		Rules: pack.Rules{Kerf: in(0.0625), Stages: 3, Layers: 6, Ruler: in(24), Keep: units.Size{Along: in(2), Across: in(3)}},
 		Goal:  pack.LeastPrice,
 	}, problem)
 	require.Len(t, stocks, len(problem.Sheets))

@@ -55,8 +55,9 @@ type Result struct {
 	Effort   pack.Effort
 	// Stopped is set when the search was cut short by the clock or the user.
 	Stopped bool
-	// Passes is how often the cutter runs in the whole plan.
-	Passes int
+	// Passes is how often the cutter runs in the whole plan, as Session tells it.
+	Passes  int
+	Session pack.Session
 }
 
 // Uses tells whether an order of the plan, by index, is cut from a fabric.

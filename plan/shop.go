@@ -213,10 +213,10 @@ func counterOf(ctx context.Context, p *Plan, f *FabricResult, o Options) (Counte
 // sum adds up what is bought, and the passes and the list of the result again.
 func (s *Shop) sum() {
 	r := s.Result
-	r.Shopping, r.Passes = nil, 0
+	r.Shopping = nil
+	r.Arrange()
 	for i := range r.Fabrics {
 		f := &r.Fabrics[i]
-		r.Passes += f.Passes
 		r.Shopping = append(r.Shopping, f.purchases()...)
 		switch {
 		case f.Priced:

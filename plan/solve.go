@@ -49,12 +49,9 @@ func Solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
 	for i := range r.Fabrics {
 		f := &r.Fabrics[i]
 		r.Stopped = r.Stopped || f.Solution.Stopped
-		for _, l := range f.Solution.Layouts {
-			f.Passes += f.Problem.Passes(l)
-		}
-		r.Passes += f.Passes
 		r.Shopping = append(r.Shopping, f.purchases()...)
 	}
+	r.Arrange()
 	return r, nil
 }
 

@@ -137,10 +137,7 @@ func (t *trials) choice(b basket, s pack.Solution, v pack.Verdict, whole bool) (
 	f.Solution.Price, f.Solution.Area = t.price(kept), t.area(kept)
 	f.Solution.Cost = t.cost(kept)
 	f.judge(t.f.Solution)
-	f.Passes = 0
-	for _, l := range f.Solution.Layouts {
-		f.Passes += f.Problem.Passes(l)
-	}
+	f.Passes = f.Problem.Passes(f.Solution.Layouts)
 	if err := pack.Check(f.Problem, f.Solution); err != nil {
 		return nil, fmt.Errorf("plan: a purchase of %q fails its check: %w", f.Need.Fabric, err)
 	}

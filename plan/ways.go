@@ -102,10 +102,7 @@ func (f *FabricResult) way(ctx context.Context, kind WayKind, o Options, share i
 		known.AreaBound = s.AreaBound
 		g.judge(known)
 	}
-	g.Passes = 0
-	for _, l := range g.Solution.Layouts {
-		g.Passes += g.Problem.Passes(l)
-	}
+	g.Passes = g.Problem.Passes(g.Solution.Layouts)
 	return g.answer(), pack.Check(g.Problem, g.Solution)
 }
 

@@ -84,11 +84,10 @@ func fair(t *testing.T) *plan.Result {
 	}
 	for i := range r.Fabrics {
 		f := &r.Fabrics[i]
-		for _, l := range f.Solution.Layouts {
-			f.Passes += f.Problem.Passes(l)
-		}
-		r.Passes += f.Passes
 		r.Gathered.Fabrics = append(r.Gathered.Fabrics, f.Need)
+	}
+	r.Arrange()
+	for _, f := range r.Fabrics {
 		require.NoError(t, pack.Check(f.Problem, f.Solution))
 	}
 	return r

@@ -1,0 +1,41 @@
+package pack
+
+import "pinfold/units"
+
+// way is how regions lie under the cutter.
+type way struct {
+	fold, lays, stacks int
+}
+
+// passes is how often the cutter runs for one cut in each region.
+func (w way) passes() int { return w.lays * w.stacks }
+
+// way chooses how n regions lie for a cut of a length: flat, with the ruler laid
+// again along the cut as often as it takes, or folded in halves until the ruler
+// reaches.
+func (t Rules) way(n int, cut units.Length, flat bool) way {
+	layers := max(t.Layers, 1)
+	best := way{1, t.lays(cut), ceilDiv(n, layers)}
+	for fold := 2; !flat && fold <= layers && best.lays > 1; fold *= 2 {
+		folded := way{fold, t.lays((cut + units.Length(fold) - 1) / units.Length(fold)), ceilDiv(n, layers/fold)}
+		if folded.passes() < best.passes() {
+			best = folded
+		}
+	}
+	return best
+}
+
+// least is a lower bound on the passes for n cuts of a length through one layer
+// each: a pass cuts at most a ruler's length through all layers.
+func (t Rules) least(n int, cut units.Length) int {
+	return ceilDiv(n*t.lays(cut), max(t.Layers, 1))
+}
+
+func (t Rules) lays(cut units.Length) int {
+	if t.Ruler <= 0 {
+		return 1
+	}
+	return max(1, int((cut+t.Ruler-1)/t.Ruler))
+}
+
+func ceilDiv(a, b int) int { return (a + b - 1) / b }
