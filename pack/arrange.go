@@ -21,7 +21,7 @@ func Arrange(cloths []Cloth) {
 		c.Layouts = slices.Clone(c.Layouts)
 		for i := range c.Layouts {
 			l := &c.Layouts[i]
-			l.Cuts = flatten(l.Cuts)
+			l.Cuts = flatten(l.Cuts, Rect{W: l.W, H: l.H}, c.Problem.Rules.Kerf)
 		}
 	}
 	a := arranger{count: map[cutting]int{}}
@@ -70,8 +70,8 @@ func (n *Node) equal(m *Node) bool {
 }
 
 // flatten returns the tree with every cut along the axis of the region above it
-// lifted into that region.
-func flatten(n *Node) *Node {
+// lifted into that region, and what is empty all over left uncut.
+func flatten(n *Node, r Rect, kerf units.Length) *Node {
 	if n.Leaf != NoLeaf {
 		return n
 	}
@@ -80,15 +80,31 @@ func flatten(n *Node) *Node {
 		if i > 0 {
 			out.At = append(out.At, n.At[i-1])
 		}
-		if p = flatten(p); p.Leaf == NoLeaf && p.Axis == n.Axis {
+		sub := n.part(i, r, kerf)
+		if p = flatten(p, sub, kerf); p.Leaf == NoLeaf && p.Axis == n.Axis && !p.hangs(sub, kerf) {
 			out.At = append(out.At, p.At...)
 			out.Parts = append(out.Parts, p.Parts...)
 		} else {
 			out.Parts = append(out.Parts, p)
 		}
 	}
+	if !slices.ContainsFunc(out.Parts, func(p *Node) bool { return !p.empty() }) {
+		return &Node{Leaf: WasteLeaf}
+	}
 	return out
 }
+
+// hangs tells whether the last cut of region r destroys more than the region holds.
+func (n *Node) hangs(r Rect, kerf units.Length) bool {
+	end := r.X + r.W
+	if n.Axis == Y {
+		end = r.Y + r.H
+	}
+	return n.At[len(n.At)-1]+kerf > end
+}
+
+// empty tells whether the node is a leaf without a piece.
+func (n *Node) empty() bool { return n.Leaf == WasteLeaf || n.Leaf == OffcutLeaf }
 
 // cutting is a measure that comes off regions that may be stacked.
 type cutting struct {
@@ -107,7 +123,7 @@ type arranger struct {
 func (a *arranger) tally(n *Node, r Rect, kerf units.Length, copies int) {
 	for i, p := range n.Parts {
 		sub := n.part(i, r, kerf)
-		if p.Leaf != WasteLeaf && p.Leaf != OffcutLeaf {
+		if !p.empty() {
 			a.count[cuttingOf(n.Axis, sub)] += copies
 		}
 		a.tally(p, sub, kerf, copies)
@@ -129,7 +145,7 @@ type part struct {
 	key  string
 }
 
-func (p part) empty() bool { return p.node.Leaf == WasteLeaf || p.node.Leaf == OffcutLeaf }
+func (p part) empty() bool { return p.node.empty() }
 
 // node returns the tree of region was with its parts in order, lying at now.
 func (a *arranger) node(n *Node, was, now Rect) *Node {
@@ -204,15 +220,17 @@ func (a *arranger) compare(axis Axis, p, q part) int {
 	)
 }
 
-// key tells cut trees apart, wherever they lie and in whatever order their parts.
+// key tells cut trees apart, wherever they lie, in whatever order their parts and
+// however what is left over is divided.
 func (a *arranger) key(n *Node, r Rect) string {
 	if n.Leaf != NoLeaf {
 		return fmt.Sprintf("%d.%d.%t", n.Leaf, n.Piece, n.Turned)
 	}
-	keys := make([]string, len(n.Parts))
+	var keys []string
 	for i, p := range n.Parts {
-		sub := n.part(i, r, a.kerf)
-		keys[i] = fmt.Sprintf("%dx%d:%s", sub.W, sub.H, a.key(p, sub))
+		if sub := n.part(i, r, a.kerf); !p.empty() {
+			keys = append(keys, fmt.Sprintf("%dx%d:%s", sub.W, sub.H, a.key(p, sub)))
+		}
 	}
 	slices.Sort(keys)
 	return n.Axis.String() + "(" + strings.Join(keys, " ") + ")"
