@@ -7,6 +7,14 @@ type way struct {
 	fold, lays, stacks int
 }
 
+// Lie tells how n regions lie for a cut of a length: in how many layers each is
+// folded, how often the ruler is laid along one cut, and in how many stacks they
+// lie. Flat ones are not folded.
+func (t Rules) Lie(n int, cut units.Length, flat bool) (fold, lays, stacks int) {
+	w := t.way(n, cut, flat)
+	return w.fold, w.lays, w.stacks
+}
+
 // passes is how often the cutter runs for one cut in each region.
 func (w way) passes() int { return w.lays * w.stacks }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"pinfold/pack"
 	"pinfold/units"
 )
 
@@ -61,7 +60,7 @@ func (b *book) cutSheet(s *Sheet) {
 		b.paragraph(keeps(s), body(Start))
 	}
 	b.heading("Cuts", 60*point)
-	cols, rows := stepTable(s)
+	cols, rows := b.stepTable(s)
 	b.table(cols, rows)
 }
 
@@ -72,7 +71,7 @@ func (b *book) fitPicture(s *Sheet) tiling {
 	const words = 100 * point // scale, key, pieces, the head of the steps
 	wide := b.width() - roomLeft - roomRight
 	tall := b.room() - roomTop - roomBottom
-	cols, rows := stepTable(s)
+	cols, rows := b.stepTable(s)
 	beside := tall - words - b.tableHeight(cols, rows)
 	gain := scale(17) // tenths by which a page of its own must enlarge the picture
 	if beside < tall*3/10 {
@@ -181,11 +180,13 @@ func (b *book) key(s *Sheet) {
 	b.y += 4 * point
 }
 
-// stepTable lists the numbered cuts, with boxes to tick.
-func stepTable(s *Sheet) ([]column, [][]string) {
+// stepTable lists the steps that touch a sheet, with boxes to tick.
+func (b *book) stepTable(s *Sheet) ([]column, [][]string) {
 	rows := make([][]string, len(s.Steps))
-	for i, st := range s.Steps {
-		rows[i] = []string{"", fmt.Sprint(st.Number), st.Take, st.where(), st.measure(s.unit), st.often(), st.Gives, st.left(s.unit)}
+	for i, n := range s.Steps {
+		st := b.r.Steps[n-1]
+		w := st.Words
+		rows[i] = []string{"", fmt.Sprint(st.Number), b.say(joined(". ", w.Take, w.From, w.Turn+w.Lay)), w.Edge, w.Measure, w.Times, b.say(list(w.Off)), b.say(joined(", ", w.Left, list(w.Rest)))}
 	}
 	text, number, large := body(Start), strong(End), strong(End)
 	text.Size, number.Size, large.Size = 19*point/2, 10*point, 14*point
@@ -199,41 +200,4 @@ func stepTable(s *Sheet) ([]column, [][]string) {
 		{head: "comes off", share: 18, font: text, lines: 4},
 		{head: "must be left", share: 16, font: text, lines: 2},
 	}, rows
-}
-
-func (st Step) where() string {
-	switch {
-	case st.Squares:
-		return st.Edge.String() + " edge"
-	case st.Axis == pack.Y:
-		return "across"
-	}
-	return "along"
-}
-
-func (st Step) measure(u units.Unit) string {
-	if st.Measure == 0 {
-		return ""
-	}
-	return rough(st.Measure, u)
-}
-
-// often words the number of cuts in each of the regions that Take names.
-func (st Step) often() string {
-	switch {
-	case st.Times == 1 && st.Cuts == 1:
-		return "once"
-	case st.Times == 1:
-		return fmt.Sprintf("%d times", st.Cuts)
-	case st.Cuts == 1:
-		return "once in each"
-	}
-	return fmt.Sprintf("%d in each", st.Cuts)
-}
-
-func (st Step) left(u units.Unit) string {
-	if st.Left == 0 {
-		return ""
-	}
-	return joined(", ", rough(st.Left, u), st.LeftIs)
 }

@@ -9,7 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -45,17 +45,21 @@ func TestGoldens(t *testing.T) {
 	}
 }
 
-// The table of cuts is what people follow at the table, so every word of it is
-// held.
+// The steps are what people follow at the table, so every word of them is held.
 func TestStepsGolden(t *testing.T) {
 	var b bytes.Buffer
 	rep := New(fair(t))
 	for i := range rep.Sheets {
 		s := &rep.Sheets[i]
-		fmt.Fprintf(&b, "%s; %s; %s\n%s\n", s.Name(), s.Cloth, s.Like(), s.Gives())
-		_, rows := stepTable(s)
-		for _, row := range rows {
-			fmt.Fprintln(&b, strings.Join(row[1:], " | "))
+		fmt.Fprintf(&b, "%s; %s; %s; steps %v\n%s\n", s.Name(), s.Cloth, s.Like(), s.Steps, s.Gives())
+	}
+	for _, st := range rep.Steps {
+		w := st.Words
+		fmt.Fprintf(&b, "%d on bench %d, %s\n", st.Number, st.Bench, passes(st.Passes))
+		for _, l := range slices.Concat([]string{w.Take, w.From, w.Turn, w.Lay, joined(", ", w.Edge, w.Measure, w.Times)}, w.Off, []string{w.Left}, w.Rest, w.Mind) {
+			if l != "" {
+				fmt.Fprintf(&b, "\t%s\n", l)
+			}
 		}
 	}
 	golden(t, "fair.steps", b.Bytes())

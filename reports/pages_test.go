@@ -101,7 +101,7 @@ func TestPDFCanBeSearched(t *testing.T) {
 	require.NoError(t, err)
 	for _, want := range []string{
 		"Lantern fair", "3 fat quarters", "⅜ yd", "in all $14.06", "2½ × 2½ in", "10½", "cut 3 like this",
-		"Scale 1 : 4", "print: top up", "K1", "page 1 of", "Rotary cutter", "keep K1",
+		"Scale 1 : ", "print: top up", "page 1 of", "Rotary cutter", "left over: 2",
 	} {
 		assert.Contains(t, string(text), want)
 	}
@@ -220,6 +220,7 @@ func TestShortPlanSaysWhatIsMissing(t *testing.T) {
 	f := &r.Fabrics[0]
 	f.Solution.Layouts[0].Copies = 2
 	f.Solution.Missing, f.Solution.Status = []int{40, 2}, pack.Short
+	r.Arrange()
 	rep := New(r)
 	var b bytes.Buffer
 	require.NoError(t, rep.WriteText(&b))
@@ -239,6 +240,7 @@ func TestManyLayoutsAndLongYardage(t *testing.T) {
 		l.Cuts = cutAt(pack.Y, 0, []units.Length{2*in + units.Length(i)}, leaf(pack.WasteLeaf), leaf(pack.WasteLeaf))
 		f.Solution.Layouts = append(f.Solution.Layouts, l)
 	}
+	r.Arrange()
 	n := onPaper(t, New(r), Letter)
 	assert.Less(t, n, 520, "one page a layout, and the cover")
 
@@ -247,6 +249,7 @@ func TestManyLayoutsAndLongYardage(t *testing.T) {
 	strips := times(180, 2*in)
 	parts := times(180, cutAt(pack.X, 0, times(13, 3*in), times(14, piece(0, false))...))
 	f.Solution.Layouts = []pack.Layout{{Stock: pack.Stock{Sheet: pack.FromRoll, Length: 361 * in}, W: 42 * in, H: 360 * in, Copies: 1, Cuts: cutAt(pack.Y, 0, strips[1:], parts...)}}
+	r.Arrange()
 	rep := New(r)
 	s := &rep.Sheets[1]
 	tiles := s.tile(450*point, 600*point)

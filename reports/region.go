@@ -13,22 +13,27 @@ type region struct {
 
 // parts lists what the region's cuts make of it, from the left or the bottom.
 func (r region) parts(kerf units.Length) []region {
-	n := r.node
-	out := make([]region, len(n.Parts))
-	from := r.start(n.Axis)
-	for i, p := range n.Parts {
-		to := r.end(n.Axis)
-		if i < len(n.At) {
-			to = n.At[i]
-		}
-		rect := pack.Rect{X: from, Y: r.Y, W: to - from, H: r.H}
-		if n.Axis == pack.Y {
-			rect = pack.Rect{X: r.X, Y: from, W: r.W, H: to - from}
-		}
-		out[i] = region{p, rect}
-		from = min(to+kerf, r.end(n.Axis))
+	out := make([]region, len(r.node.Parts))
+	for i, p := range r.node.Parts {
+		out[i] = region{p, r.part(i, kerf)}
 	}
 	return out
+}
+
+// part is where the i-th part lies; the region may lack the parts before it.
+func (r region) part(i int, kerf units.Length) pack.Rect {
+	n := r.node
+	from, to := r.start(n.Axis), r.end(n.Axis)
+	if i > 0 {
+		from = min(n.At[i-1]+kerf, to)
+	}
+	if i < len(n.At) {
+		to = n.At[i]
+	}
+	if n.Axis == pack.Y {
+		return pack.Rect{X: r.X, Y: from, W: r.W, H: to - from}
+	}
+	return pack.Rect{X: from, Y: r.Y, W: to - from, H: r.H}
 }
 
 // start and end bound the region along an axis; width is what lies between.
@@ -49,40 +54,3 @@ func (r region) width(a pack.Axis) units.Length {
 }
 
 func (r region) size() units.Size { return units.Size{Along: r.H, Across: r.W} }
-
-// congruent tells whether the two regions are cut alike into the same pieces.
-func congruent(a, b region) bool {
-	if a.W != b.W || a.H != b.H || a.node.Leaf != b.node.Leaf || a.node.Piece != b.node.Piece {
-		return false
-	}
-	if a.node.Axis != b.node.Axis || len(a.node.Parts) != len(b.node.Parts) {
-		return false
-	}
-	pa, pb := a.parts(0), b.parts(0)
-	for i := range pa {
-		if !congruent(pa[i], pb[i]) {
-			return false
-		}
-	}
-	return true
-}
-
-// congruentParts groups those of the parts from..to-1 that are cut further: the
-// indices of congruent ones together, in order of first appearance.
-func congruentParts(parts []region, from, to int) [][]int {
-	var groups [][]int
-next:
-	for i := from; i < to; i++ {
-		if parts[i].node.Leaf != pack.NoLeaf {
-			continue
-		}
-		for g := range groups {
-			if congruent(parts[groups[g][0]], parts[i]) {
-				groups[g] = append(groups[g], i)
-				continue next
-			}
-		}
-		groups = append(groups, []int{i})
-	}
-	return groups
-}

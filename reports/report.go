@@ -20,6 +20,7 @@ type Report struct {
 	Splits  []string
 	Fabrics []Fabric
 	Sheets  []Sheet // the distinct layouts, numbered over the whole plan
+	Steps   []Step  // of all sheets, in the order in which they are done
 	// Passes is how often the cutter runs in the whole plan.
 	Passes int
 	// Stopped tells that the search was cut short by the clock or the user.
@@ -58,13 +59,18 @@ func New(r *plan.Result) *Report {
 	for _, n := range r.Plan.Notes {
 		rep.Notes = append(rep.Notes, plain(n))
 	}
+	at := make([][]int, len(r.Fabrics))
 	for i := range r.Fabrics {
 		first := len(rep.Sheets)
-		rep.Sheets = append(rep.Sheets, sheets(r, i, first)...)
+		var more []Sheet
+		more, at[i] = sheets(r, i, first)
+		rep.Sheets = append(rep.Sheets, more...)
 		f := fabric(r, i, rep.Sheets[first:])
 		rep.Fabrics = append(rep.Fabrics, f)
 		rep.Missing = append(rep.Missing, f.Missing...)
 	}
+	rep.label()
+	rep.steps(r, at)
 	rep.CrossCheck = crossCheck(r)
 	rep.Headline = headline(r)
 	return rep

@@ -2,7 +2,6 @@ package reports
 
 import (
 	"fmt"
-	"slices"
 
 	"pinfold/pack"
 	"pinfold/plan"
@@ -27,7 +26,11 @@ type Sheet struct {
 	Offcuts    []Offcut
 	Waste      []pack.Rect
 	Bad        []pack.Rect
-	Steps      []Step
+	// Steps are the numbers of the steps that touch the sheet, Lines the cuts in
+	// the order in which they are made, Parts what is cut off and cut further.
+	Steps []int
+	Lines []CutLine
+	Parts []PartMark
 	// Knife is the number of cuts in one copy, squaring included.
 	Knife int
 	// Use, Kept and WastePart are percents of the raw cloth; they add up to 100.
@@ -74,29 +77,24 @@ type PieceCount struct {
 
 // Offcut is cloth worth keeping.
 type Offcut struct {
-	Label string // "K1", "K2", ... on its sheet
+	Label string // "K1", "K2", ... over the whole plan
 	pack.Rect
 }
 
 // Size is the offcut's size as the trade writes it.
 func (o Offcut) Size() units.Size { return units.Size{Along: o.H, Across: o.W} }
 
-// sheets lists the distinct layouts of the i-th fabric, numbered from first + 1.
-func sheets(r *plan.Result, i, first int) []Sheet {
+// sheets lists the layouts of the i-th fabric, numbered from first + 1; at tells
+// for every layout of the solution where among all sheets it is.
+func sheets(r *plan.Result, i, first int) (out []Sheet, at []int) {
 	f := &r.Fabrics[i]
-	var out []Sheet
 	for _, l := range f.Solution.Layouts {
-		if l.Copies <= 0 {
-			continue
+		at = append(at, first+len(out))
+		if l.Copies > 0 {
+			out = append(out, sheet(r, f, l, first+len(out)+1))
 		}
-		at := slices.IndexFunc(out, func(s Sheet) bool { return s.layout.Stock == l.Stock && sameTree(s.layout.Cuts, l.Cuts) })
-		if at >= 0 {
-			out[at].Copies += l.Copies
-			continue
-		}
-		out = append(out, sheet(r, f, l, first+len(out)+1))
 	}
-	return out
+	return out, at
 }
 
 func sheet(r *plan.Result, f *plan.FabricResult, l pack.Layout, number int) Sheet {
@@ -137,7 +135,7 @@ func sheet(r *plan.Result, f *plan.FabricResult, l pack.Layout, number int) Shee
 			count[n.Piece]++
 			used += units.AreaOf(rect.W, rect.H)
 		case pack.OffcutLeaf:
-			s.Offcuts = append(s.Offcuts, Offcut{fmt.Sprintf("K%d", len(s.Offcuts)+1), rect})
+			s.Offcuts = append(s.Offcuts, Offcut{Rect: rect})
 			kept += units.AreaOf(rect.W, rect.H)
 		case pack.WasteLeaf:
 			s.Waste = append(s.Waste, rect)
@@ -151,11 +149,27 @@ func sheet(r *plan.Result, f *plan.FabricResult, l pack.Layout, number int) Shee
 	raw := units.AreaOf(s.RawW, s.RawH)
 	s.Use, s.Kept = percent(used, raw), percent(kept, raw)
 	s.WastePart = 100 - s.Use - s.Kept
-	s.Steps = steps(&s, f.Problem.Pieces)
-	for _, st := range s.Steps {
-		s.Knife += st.Cuts * st.Times
+	s.Knife = l.CutCount()
+	for _, e := range s.Edges {
+		if e.Trim > 0 {
+			s.Knife++
+		}
+		if e.Selvage {
+			s.Knife++
+		}
 	}
 	return s
+}
+
+// label numbers the offcuts over all sheets.
+func (rep *Report) label() {
+	n := 0
+	for i := range rep.Sheets {
+		for k := range rep.Sheets[i].Offcuts {
+			n++
+			rep.Sheets[i].Offcuts[k].Label = fmt.Sprintf("K%d", n)
+		}
+	}
 }
 
 // markSelvages marks the woven edges, which lie beyond the raw width: both sides
@@ -177,10 +191,4 @@ func clothName(u units.Unit, info plan.StockInfo, l pack.Layout) string {
 		return sold(*info.Offer, l.Stock.Length) + " off the bolt"
 	}
 	return plain(info.Offer.Name) + ", " + info.Offer.Size.Format(u)
-}
-
-// sameTree tells whether two cut trees are equal cut by cut.
-func sameTree(a, b *pack.Node) bool {
-	return a.Axis == b.Axis && a.Leaf == b.Leaf && a.Piece == b.Piece && a.Turned == b.Turned &&
-		slices.Equal(a.At, b.At) && slices.EqualFunc(a.Parts, b.Parts, sameTree)
 }

@@ -200,7 +200,8 @@ func (r *ShopReport) purchasesJSON(list []plan.Purchase) []purchaseJSON {
 // cutJSON is a fabric of result.json on one line.
 func (r *ShopReport) cutJSON(f *plan.FabricResult) json.RawMessage {
 	res := &plan.Result{Plan: r.shop.Result.Plan, Gathered: r.shop.Result.Gathered, Fabrics: []plan.FabricResult{*f}}
-	one := Report{result: res, Sheets: sheets(res, 0, 0)}
+	one := Report{result: res}
+	one.Sheets, _ = sheets(res, 0, 0)
 	one.Fabrics = []Fabric{fabric(res, 0, one.Sheets)}
 	var b bytes.Buffer
 	if err := one.fabricsJSON(&b); err != nil {

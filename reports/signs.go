@@ -3,7 +3,6 @@ package reports
 import (
 	"strconv"
 
-	"pinfold/pack"
 	"pinfold/plan"
 	"pinfold/units"
 )
@@ -46,40 +45,27 @@ func (d *diagram) grain() {
 	d.text(x+font.Size/3, mid, text, font)
 }
 
-// badges numbers the first cut of every step: outside the edge that is squared,
-// else on the cut's line near its left or upper end.
+// badges numbers the first cut of every step that cuts the whole cloth, on the
+// cut's line near its left or upper end, or outside the edge that is squared.
 func (d *diagram) badges() {
 	r := min(badge, max(4*point, d.at.paper(d.s.smallest())/4))
-	for _, st := range d.s.Steps {
-		l := st.Line
-		x, y := l.X1, max(l.Y1, l.Y2)
-		if st.Squares {
-			if st.Axis == pack.Y {
-				x = d.cloth.X + d.cloth.W*4/5
-			} else {
-				y = d.cloth.Y + d.cloth.H*4/5
-			}
+	last := 0
+	for _, l := range d.s.Lines {
+		if l.Step == last {
+			continue
 		}
+		last = l.Step
+		x, y := l.X1, max(l.Y1, l.Y2)
 		if x < d.view.X || x > d.view.X+d.view.W || y < d.view.Y || y > d.view.Y+d.view.H {
 			continue
 		}
 		px, py := d.x(x), d.y(y)
-		out := r + d.at.paper(d.s.Edges[st.Edge].Trim) + point
-		switch {
-		case !st.Squares && st.Axis == pack.Y:
+		if l.Y1 == l.Y2 {
 			px += r + 2*point
-		case !st.Squares:
+		} else {
 			py += r + 2*point
-		case st.Edge == Left:
-			px -= out
-		case st.Edge == Right:
-			px += out
-		case st.Edge == Bottom:
-			py += out
-		case st.Edge == Top:
-			py -= out
 		}
-		d.badge(px, py, r, st.Number)
+		d.badge(px, py, r, l.Step)
 	}
 }
 

@@ -2,262 +2,346 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 
 	"pinfold/pack"
+	"pinfold/plan"
 	"pinfold/units"
 )
 
-// Step is one setting of the ruler: one measure, cut as often as it says.
-type Step struct {
-	Number int
-	Take   string // the cloth that lies on the mat
-	// Axis is the axis the cut divides: a cut that divides y runs across the
-	// bolt and is measured from the bottom edge of what lies there, one that
-	// divides x runs along the selvage and is measured from its left edge.
-	Axis    pack.Axis
-	Squares bool         // makes an edge straight; else it takes a part off
-	Edge    Side         // the edge made straight
-	Measure units.Length // the width that comes off; 0 for a selvage
-	Cuts    int          // how often in each region
-	Times   int          // how many equal regions are cut this way
-	Gives   string       // what comes off, "3 strips 2½ × 20½"
-	Left    units.Length // the width that must remain in each region
-	LeftIs  string       // what that is
-	// Line is where the step's first cut lies.
-	Line Line
+// cutting is a region of a layout, from the first of its cuts not yet made.
+type cutting struct {
+	cloth, layout int
+	node          *pack.Node
+	from          int
 }
 
-// Line is a cut from one end to the other, in the sheet's measures.
-type Line struct {
-	X1, Y1, X2, Y2 units.Length
+func cuttingOf(l pack.Lot) cutting { return cutting{l.Cloth, l.Layout, l.Node, l.From} }
+
+// maker is the job that makes a region.
+type maker struct {
+	job  int
+	rest bool // it is what the job leaves, not what comes off
 }
 
-// walker lists the steps of a sheet in cutting order: the edges first, then
-// every region's cuts from its left or bottom edge before its parts are cut.
-type walker struct {
-	sheet  *Sheet
-	pieces []pack.Piece
-	steps  []Step
-	label  map[pack.Rect]string // of the offcuts
+// stepper turns the jobs of a session into steps.
+type stepper struct {
+	r      *plan.Result
+	rep    *Report
+	jobs   []pack.Job
+	sheets [][]int // of each fabric's layouts: the index of its sheet
+	cutBy  map[cutting]int
+	madeBy map[cutting]maker
+	refs   []ref
+	marks  []map[cutting]bool
 }
 
-func steps(s *Sheet, pieces []pack.Piece) []Step {
-	w := &walker{sheet: s, pieces: pieces, label: map[pack.Rect]string{}}
-	for _, o := range s.Offcuts {
-		w.label[o.Rect] = o.Label
+// ref is how the cloth of a job is called.
+type ref struct {
+	letter string
+	after  int // the job whose rest it is, whole; -1 if none
+}
+
+// steps works out the steps of the session and marks them on the sheets.
+func (rep *Report) steps(r *plan.Result, sheets [][]int) {
+	s := stepper{r: r, rep: rep, jobs: r.Session.Jobs, sheets: sheets, cutBy: map[cutting]int{}, madeBy: map[cutting]maker{}}
+	s.trace()
+	s.call()
+	bench := s.benches()
+	for i := range s.jobs {
+		rep.Steps = append(rep.Steps, s.step(i, bench[i]))
 	}
-	w.square()
-	w.cut([]region{{s.layout.Cuts, pack.Rect{W: s.W, H: s.H}}}, "the sheet")
-	return w.steps
-}
-
-// square lists the cuts that make the edges straight. The bottom comes first:
-// all later measures start from it and from the left edge.
-func (w *walker) square() {
-	s := w.sheet
-	for _, side := range []Side{Bottom, Left, Top, Right} {
-		e := s.Edges[side]
-		if e.Trim == 0 && !e.Selvage {
-			continue
-		}
-		st := Step{Take: "the whole cloth", Squares: true, Edge: side, Measure: e.Trim, Cuts: 1, Times: 1, Gives: "the raw edge"}
-		if e.Selvage {
-			st.Gives = "the selvage"
-		}
-		switch side {
-		case Left:
-			st.Line = Line{0, 0, 0, s.H}
-		case Right:
-			st.Line = Line{s.W, 0, s.W, s.H}
-			st.Left = s.W
-		case Bottom:
-			st.Line, st.Axis = Line{0, 0, s.W, 0}, pack.Y
-		case Top:
-			st.Line, st.Axis = Line{0, s.H, s.W, s.H}, pack.Y
-			st.Left = s.H
-		}
-		w.add(st)
+	s.mark()
+	for i := range rep.Steps {
+		rep.Steps[i].say()
 	}
 }
 
-func (w *walker) add(s Step) int {
-	s.Number = len(w.steps) + 1
-	w.steps = append(w.steps, s)
-	return s.Number
+func (s *stepper) sheet(l pack.Lot) *Sheet { return &s.rep.Sheets[s.sheets[l.Cloth][l.Layout]] }
+
+// part is the i-th part of the lot's node, where it lies.
+func (s *stepper) part(l pack.Lot, i int) (cutting, pack.Rect) {
+	c := cutting{l.Cloth, l.Layout, l.Node.Parts[i], 0}
+	return c, region{l.Node, l.Rect}.part(i, s.sheet(l).kerf)
 }
 
-// cut lists the steps of congruent regions, which are cut alike: first all cuts
-// that part them, then what the parts need, parts that are congruent and come
-// from one step together.
-func (w *walker) cut(regions []region, take string) {
-	if regions[0].node.Leaf != pack.NoLeaf {
-		return
+// rest is what a job leaves of its lot.
+func (s *stepper) rest(j pack.Job, l pack.Lot) (cutting, pack.Rect) {
+	end := l.From + j.Cuts
+	if end == len(l.Node.At) {
+		return s.part(l, end)
 	}
-	parts := make([][]region, len(regions))
-	for i, r := range regions {
-		parts[i] = r.parts(w.sheet.kerf)
-	}
-	axis, last := regions[0].node.Axis, 0
-	type stretch struct{ from, to, step int }
-	var runs []stretch
-	for from := 0; from < len(parts[0]); {
-		to := from + 1
-		for to < len(parts[0]) && parts[0][to].width(axis) == parts[0][from].width(axis) {
-			to++
-		}
-		if to < len(parts[0]) || to-from > 1 {
-			if from > 0 {
-				take = "the rest of it"
-			}
-			last = w.add(w.run(parts, axis, take, from, to))
-			runs = append(runs, stretch{from, to, last})
-		} else {
-			runs = append(runs, stretch{from, to, 0})
-		}
-		from = to
-	}
-	for _, r := range runs {
-		for _, group := range congruentParts(parts[0], r.from, r.to) {
-			var next []region
-			for _, ps := range parts {
-				for _, i := range group {
-					next = append(next, ps[i])
-				}
-			}
-			w.cut(next, origin(r.step, last, r.to-r.from, group, r.from, len(parts)))
-		}
-	}
-}
-
-// run is the step that takes the parts from..to-1, all of one width, off each of
-// the regions. The last part of a region needs no cut: it is what remains.
-func (w *walker) run(parts [][]region, axis pack.Axis, take string, from, to int) Step {
-	one := parts[0]
-	st := Step{Take: take, Axis: axis, Measure: one[from].width(axis), Cuts: to - from, Times: len(parts)}
-	var off []region
-	for _, ps := range parts {
-		off = append(off, ps[from:to]...)
-	}
-	st.Gives = w.contents(off)
-	if to < len(one) {
-		st.Left, st.LeftIs = one[len(one)-1].end(axis)-one[to].start(axis), w.rest(parts, to)
+	_, r := s.part(l, end)
+	if l.Node.Axis == pack.X {
+		r.W = l.Rect.X + l.Rect.W - r.X
 	} else {
-		st.Cuts--
-		st.Left, st.LeftIs = st.Measure, "the last one"
+		r.H = l.Rect.Y + l.Rect.H - r.Y
 	}
-	r := one[from].Rect
-	st.Line = Line{r.X + r.W, r.Y, r.X + r.W, r.Y + r.H}
-	if axis == pack.Y {
-		st.Line = Line{r.X, r.Y + r.H, r.X + r.W, r.Y + r.H}
-	}
-	return st
+	return cutting{l.Cloth, l.Layout, l.Node, end}, r
 }
 
-// contents words what comes off, equal things counted together in the order in
-// which they first appear.
-func (w *walker) contents(parts []region) string {
-	var names []string
-	count := map[string]int{}
-	var keep []string
-	for _, p := range parts {
-		name := ""
-		switch p.node.Leaf {
-		case pack.PieceLeaf:
-			name = w.pieces[p.node.Piece].ID
-		case pack.OffcutLeaf:
-			keep = append(keep, w.label[p.Rect])
-			continue
-		case pack.WasteLeaf:
-			name = "waste"
-		default:
-			name = "strip " + roughSize(p.size(), w.sheet.unit)
-		}
-		if count[name]++; count[name] == 1 {
-			names = append(names, name)
+// trace finds for every region the jobs that make it and cut it.
+func (s *stepper) trace() {
+	for i, j := range s.jobs {
+		for _, l := range j.Lots {
+			if j.Square {
+				s.madeBy[cuttingOf(l)] = maker{i, true}
+				continue
+			}
+			s.cutBy[cuttingOf(l)] = i
+			for p := l.From; p < l.From+j.Cuts; p++ {
+				c, _ := s.part(l, p)
+				s.madeBy[c] = maker{i, false}
+			}
+			c, _ := s.rest(j, l)
+			s.madeBy[c] = maker{i, true}
 		}
 	}
-	for i, name := range names {
-		switch n := count[name]; {
-		case name == "waste":
-		case n > 1 && len(name) > 5 && name[:6] == "strip ":
-			names[i] = fmt.Sprintf("%d strips %s", n, name[6:])
-		default:
-			names[i] = fmt.Sprintf("%d %s", n, name)
-		}
-	}
-	if len(keep) > 0 {
-		names = append(names, "keep "+list(keep))
-	}
-	return list(names)
 }
 
-// rest words what remains of each region after its part number to has been
-// reached.
-func (w *walker) rest(parts [][]region, to int) string {
-	one := parts[0][to:]
-	if len(one) > 1 {
-		return "still to cut"
+// root tells whether the lot is the whole cloth of its sheet, or what is left of
+// it after its first cuts.
+func (s *stepper) root(l pack.Lot) bool { return l.Node == s.sheet(l).layout.Cuts }
+
+// call gives the cloth of every job its name: a sheet goes by its number, what is
+// left of a cloth by the name that cloth had, everything else by a letter.
+func (s *stepper) call() {
+	named := 0
+	for i, j := range s.jobs {
+		r := ref{after: s.continues(i)}
+		if !j.Square && r.after < 0 && slices.ContainsFunc(j.Lots, func(l pack.Lot) bool { return !s.root(l) }) {
+			r.letter = letters(named)
+			named++
+		}
+		s.refs = append(s.refs, r)
 	}
-	switch n := one[0].node; n.Leaf {
+}
+
+// continues returns the job that leaves exactly the cloth of job i, or -1.
+func (s *stepper) continues(i int) int {
+	j := s.jobs[i]
+	if j.Square || j.Lots[0].From == 0 {
+		return -1
+	}
+	before := s.madeBy[cuttingOf(j.Lots[0])].job
+	if s.jobs[before].Count != j.Count {
+		return -1
+	}
+	for _, l := range j.Lots {
+		m, ok := s.madeBy[cuttingOf(l)]
+		if !ok || !m.rest || m.job != before || l.From == 0 {
+			return -1
+		}
+	}
+	return before
+}
+
+// letterSigns leaves out i, l and o, which look like 1 and 0.
+const letterSigns = "abcdefghjkmnpqrstuvwxyz"
+
+// letters counts a, b, ... z, aa, ab, ...
+func letters(n int) string {
+	s := ""
+	for ; n >= 0; n = n/len(letterSigns) - 1 {
+		s = letterSigns[n%len(letterSigns):n%len(letterSigns)+1] + s
+	}
+	return s
+}
+
+// benches numbers the groups of layouts that share a job.
+func (s *stepper) benches() []int {
+	join := make([]int, len(s.rep.Sheets))
+	for i := range join {
+		join[i] = i
+	}
+	root := func(i int) int {
+		for join[i] != i {
+			i = join[i]
+		}
+		return i
+	}
+	at := func(l pack.Lot) int { return root(s.sheets[l.Cloth][l.Layout]) }
+	for _, j := range s.jobs {
+		for _, l := range j.Lots[1:] {
+			join[at(l)] = at(j.Lots[0])
+		}
+	}
+	out := make([]int, len(s.jobs))
+	number := map[int]int{}
+	for i, j := range s.jobs {
+		b := at(j.Lots[0])
+		if number[b] == 0 {
+			number[b] = len(number) + 1
+		}
+		out[i] = number[b]
+	}
+	return out
+}
+
+// step works out one step, but for its words.
+func (s *stepper) step(i, bench int) Step {
+	j := &s.jobs[i]
+	out := Step{
+		Number: i + 1, Bench: bench, Square: j.Square, Letter: s.refs[i].letter, Name: s.name(i),
+		Size: units.Size{Along: j.H, Across: j.W}, Count: j.Count, Fold: j.Fold, Lays: j.Lays,
+		Heights: heights(j.Count, j.Stacks), Passes: j.Passes, unit: s.rep.Unit, job: j,
+	}
+	for _, l := range j.Lots {
+		s.source(&out, j, l)
+	}
+	if j.Square {
+		s.trims(&out, j)
+		return out
+	}
+	out.Axis, out.Measure, out.Cuts, out.Left = j.Axis, j.Measure, j.Cuts, j.Left(s.sheet(j.Lots[0]).kerf)
+	out.Edge, out.Long = Left, j.H
+	if j.Axis == pack.Y {
+		out.Edge, out.Long = Bottom, j.W
+	}
+	for _, l := range j.Lots {
+		for p := l.From; p < l.From+j.Cuts; p++ {
+			c, r := s.part(l, p)
+			out.Off = s.output(out.Off, i, l, c, r)
+		}
+		c, r := s.rest(*j, l)
+		out.Rest = s.output(out.Rest, i, l, c, r)
+	}
+	return out
+}
+
+// heights divides cloths over stacks as evenly as can be.
+func heights(n, stacks int) []int {
+	out := make([]int, stacks)
+	for i := range out {
+		out[i] = (n + stacks - 1 - i) / stacks
+	}
+	return out
+}
+
+// source adds where a lot comes from, and what it is.
+func (s *stepper) source(out *Step, j *pack.Job, l pack.Lot) {
+	sh := s.sheet(l)
+	out.OneWay = out.OneWay || sh.Direction == plan.OneWay
+	src := Source{Sheet: sh.Number, Fabric: sh.Fabric}
+	if m, ok := s.madeBy[cuttingOf(l)]; ok && !j.Square {
+		src.Step, src.Rest = m.job+1, m.rest
+		if !m.rest && s.jobs[m.job].Axis != j.Axis {
+			out.Turn = true
+		}
+		if m.rest && l.From == 0 && !s.jobs[m.job].Square && s.jobs[m.job].Axis != j.Axis {
+			out.Turn = true
+		}
+	}
+	for k := range out.From {
+		was := out.From[k]
+		was.Count = 0
+		if was == src {
+			out.From[k].Count += l.Copies
+			return
+		}
+	}
+	src.Count = l.Copies
+	out.From = append(out.From, src)
+}
+
+// output adds what a part of a lot becomes to a list.
+func (s *stepper) output(list []Output, i int, l pack.Lot, c cutting, r pack.Rect) []Output {
+	sh := s.sheet(l)
+	o := Output{Sheet: sh.Number, Fabric: sh.Fabric, Size: units.Size{Along: r.H, Across: r.W}}
+	switch c.node.Leaf {
 	case pack.PieceLeaf:
-		return w.pieces[n.Piece].ID
+		p := s.r.Fabrics[l.Cloth].Problem.Pieces[c.node.Piece]
+		o.Kind, o.Name = PieceOut, p.ID
+		o.Size = units.Size{Along: p.H, Across: p.W}
 	case pack.OffcutLeaf:
-		labels := make([]string, len(parts))
-		for i, ps := range parts {
-			labels[i] = w.label[ps[to].Rect]
-		}
-		return "keep " + list(labels)
+		at := slices.IndexFunc(sh.Offcuts, func(k Offcut) bool { return k.Rect == r })
+		o.Kind, o.Name = OffcutOut, sh.Offcuts[at].Label
 	case pack.WasteLeaf:
-		return "waste"
+		o.Kind, o.Name = WasteOut, "waste"
+	default:
+		next := s.cutBy[c]
+		o.Kind, o.Name, o.Letter, o.Next = PartOut, s.name(next), s.refs[next].letter, next+1
 	}
-	return "still to cut"
+	for k := range list {
+		was := list[k]
+		was.Count = 0
+		if was == o {
+			list[k].Count += l.Copies
+			return list
+		}
+	}
+	o.Count = l.Copies
+	return append(list, o)
 }
 
-// origin words where the parts of a group come from: step is the one that cut
-// them off, or 0 for what remained after the step last; of its n parts, the
-// first being number first, the group holds some, in each of times regions.
-func origin(step, last, n int, group []int, first, times int) string {
-	total := len(group) * times
-	switch {
-	case step == 0 && total == 1:
-		return fmt.Sprintf("what is left of step %d", last)
-	case step == 0:
-		return fmt.Sprintf("the %d left of step %d", total, last)
-	case total == 1 && n == 1:
-		return fmt.Sprintf("the strip of step %d", step)
-	case len(group) == n:
-		return fmt.Sprintf("the %d strips of step %d", total, step)
+// trims lists the edges that a step makes straight, the bottom first: all later
+// measures start from it and from the left edge.
+func (s *stepper) trims(out *Step, j *pack.Job) {
+	sh := s.sheet(j.Lots[0])
+	f := s.r.Fabrics[j.Lots[0].Cloth]
+	out.Long = max(j.W, j.H)
+	for _, side := range []Side{Bottom, Left, Top, Right} {
+		e := sh.Edges[side]
+		for _, selvage := range []bool{true, false} {
+			if selvage && !e.Selvage || !selvage && e.Trim == 0 {
+				continue
+			}
+			t := Trim{Side: side, Selvage: selvage, Long: j.W}
+			if !selvage {
+				t.Width = e.Trim
+			}
+			if side == Left || side == Right {
+				t.Long = j.H
+			}
+			stacks := 0
+			t.Fold, t.Lays, stacks = s.r.Fabrics[0].Problem.Rules.Lie(j.Count, t.Long, f.Problem.Rules.Flat)
+			t.Heights, t.Passes = heights(j.Count, stacks), t.Lays*stacks
+			out.Trims = append(out.Trims, t)
+		}
 	}
-	nth := ordinals(group, first)
-	word := "strip"
-	if len(group) > 1 {
-		word = "strips"
-	}
-	if times > 1 {
-		return fmt.Sprintf("%s %s of each in step %d", word, nth, step)
-	}
-	return fmt.Sprintf("%s %s of step %d", word, nth, step)
 }
 
-// ordinals lists the places of a group's parts in their run, neighbours together:
-// "1 to 4 and 7".
-func ordinals(group []int, first int) string {
-	var words []string
-	for from := 0; from < len(group); {
-		to := from + 1
-		for to < len(group) && group[to] == group[to-1]+1 {
-			to++
+// name is how the cloth of job i is called.
+func (s *stepper) name(i int) string {
+	j := s.jobs[i]
+	switch r := s.refs[i]; {
+	case r.letter != "":
+		return partWord(j.W, j.H) + " " + r.letter
+	case r.after >= 0:
+		for s.refs[i].after >= 0 {
+			i = s.refs[i].after
 		}
-		a, b := group[from]-first+1, group[to-1]-first+1
-		switch to - from {
-		case 1:
-			words = append(words, fmt.Sprint(a))
-		case 2:
-			words = append(words, fmt.Sprint(a), fmt.Sprint(b))
-		default:
-			words = append(words, fmt.Sprintf("%d to %d", a, b))
+		if s.refs[i].letter != "" {
+			return "the rest of " + s.name(i)
 		}
-		from = to
+		return "the rest of " + s.sheetNames(i)
+	case !j.Square && j.Lots[0].From > 0:
+		return "the rest of " + s.sheetNames(i)
 	}
-	return list(words)
+	if j.Count == 1 {
+		return "the whole cloth of " + s.sheetNames(i)
+	}
+	return fmt.Sprintf("the %s whole cloths of %s", thousands(int64(j.Count)), s.sheetNames(i))
+}
+
+// partWord is what a part of these measures is called.
+func partWord(w, h units.Length) string {
+	if max(w, h) >= 2*min(w, h) {
+		return "strip"
+	}
+	return "part"
+}
+
+// sheetNames lists the sheets of a job: "sheet 3", "sheets 1, 2 and 5".
+func (s *stepper) sheetNames(i int) string {
+	var numbers []string
+	for _, l := range s.jobs[i].Lots {
+		if n := fmt.Sprint(s.sheet(l).Number); !slices.Contains(numbers, n) {
+			numbers = append(numbers, n)
+		}
+	}
+	if len(numbers) == 1 {
+		return "sheet " + numbers[0]
+	}
+	return "sheets " + list(numbers)
 }
