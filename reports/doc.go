@@ -17,6 +17,18 @@
 // Pictures are drawn once, in lengths on paper, into a [Drawing] that the PDF
 // and the SVG writer replay. The same result gives the same bytes.
 //
+// # The session of a result
+//
+// The key "session" of result.json is the work at the table: "passes", the bound
+// "at_least", and "jobs" in the order in which they are done, one a line. A job
+// takes regions of the measures "w" x "h" out of its "lots" (whole sheets, what
+// an earlier job named a "part", or what the last one left on the mat), lays them
+// in "stacks", each region folded to "fold" layers, and takes "measure" off their
+// left (axis x) or bottom (axis y) edge, "cuts" times, laying the ruler "lays"
+// times along each cut; "left" must remain. "off" and "rest" say what each part
+// becomes. A job with "trims" squares raw cloth and takes off what stands there.
+// The passes of a job are its cuts times lays times stacks.
+//
 // # The hash of a result
 //
 // The last key of result.json is "hash". It is the SHA-256, in hexadecimal, of

@@ -35,6 +35,7 @@ func (r *Report) WriteJSON(w io.Writer) error {
 		key("stopped", res.Stopped),
 		key("passes", res.Passes),
 		r.fabricsJSON(&b),
+		r.sessionJSON(&b),
 		key("shopping", r.shoppingJSON()),
 		key("supplies", r.suppliesJSON()),
 		r.splitsJSON(key),

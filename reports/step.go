@@ -54,6 +54,7 @@ type Step struct {
 
 	unit units.Unit
 	job  *pack.Job
+	lots []lotJSON
 }
 
 // Source is where cloth on the mat comes from.

@@ -188,6 +188,7 @@ func (s *stepper) step(i, bench int) Step {
 	}
 	for _, l := range j.Lots {
 		s.source(&out, j, l)
+		out.lots = append(out.lots, s.lot(j, l))
 	}
 	if j.Square {
 		s.trims(&out, j)
@@ -250,12 +251,11 @@ func (s *stepper) output(list []Output, i int, l pack.Lot, c cutting, r pack.Rec
 	o := Output{Sheet: sh.Number, Fabric: sh.Fabric, Size: units.Size{Along: r.H, Across: r.W}}
 	switch c.node.Leaf {
 	case pack.PieceLeaf:
-		p := s.r.Fabrics[l.Cloth].Problem.Pieces[c.node.Piece]
+		p := s.piece(l, c.node)
 		o.Kind, o.Name = PieceOut, p.ID
 		o.Size = units.Size{Along: p.H, Across: p.W}
 	case pack.OffcutLeaf:
-		at := slices.IndexFunc(sh.Offcuts, func(k Offcut) bool { return k.Rect == r })
-		o.Kind, o.Name = OffcutOut, sh.Offcuts[at].Label
+		o.Kind, o.Name = OffcutOut, sh.offcutAt(r)
 	case pack.WasteLeaf:
 		o.Kind, o.Name = WasteOut, "waste"
 	default:
@@ -272,6 +272,16 @@ func (s *stepper) output(list []Output, i int, l pack.Lot, c cutting, r pack.Rec
 	}
 	o.Count = l.Copies
 	return append(list, o)
+}
+
+func (s *stepper) piece(l pack.Lot, n *pack.Node) pack.Piece {
+	return s.r.Fabrics[l.Cloth].Problem.Pieces[n.Piece]
+}
+
+// offcutAt is the label of the offcut that lies there.
+func (sh *Sheet) offcutAt(r pack.Rect) string {
+	at := slices.IndexFunc(sh.Offcuts, func(k Offcut) bool { return k.Rect == r })
+	return sh.Offcuts[at].Label
 }
 
 // trims lists the edges that a step makes straight, the bottom first: all later
