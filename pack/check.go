@@ -79,7 +79,7 @@ func (c *checker) stock(i int, l Layout, copies []int, rolls *int) (w, h units.L
 			return 0, 0, nil, false
 		}
 		n := l.Stock.Length
-		if n <= 0 || n%r.Step != 0 || n < r.Least || r.Most > 0 && n > r.Most {
+		if _, sold := r.Sold(n); !sold {
 			c.fail("layout %d takes %v off the roll, which is not sold", i, n)
 			return 0, 0, nil, false
 		}

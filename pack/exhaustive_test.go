@@ -87,7 +87,7 @@ func (e *exhaustive) least() int64 {
 		demand[i] = q.Demand
 	}
 	best := e.sheets(demand, 0, map[string]int64{})
-	if r := e.p.Roll; r != nil {
+	for _, r := range bolts(e.p) {
 		for l := max(r.Step, r.Least.RoundUp(r.Step)); l <= r.Most; l += r.Step {
 			if r.Cost(l) >= best {
 				break
@@ -101,6 +101,13 @@ func (e *exhaustive) least() int64 {
 		}
 	}
 	return best
+}
+
+func bolts(p pack.Problem) []pack.Roll {
+	if p.Roll == nil {
+		return nil
+	}
+	return p.Roll.Bolts()
 }
 
 func minus(u, v []int) []int {

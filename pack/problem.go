@@ -12,8 +12,8 @@ import (
 type Problem struct {
 	Pieces []Piece
 	Sheets []Sheet
-	// Roll is cloth sold by length off one bolt; nil when there is none. At most
-	// one length is taken from it: one length is never worse than two.
+	// Roll is cloth sold by length, off one bolt or any of several; nil when there
+	// is none. At most one length is taken: off one bolt it is never worse than two.
 	Roll *Roll
 	// Rules hold for every cut.
 	Rules Rules
@@ -116,6 +116,9 @@ type Roll struct {
 	Per   units.Length
 	// Shrinks is the loss of length in hundredths of a percent.
 	Shrinks int
+	// Also lists other terms on which the same cloth is sold, from other bolts;
+	// the length is bought on one of them.
+	Also []Terms
 }
 
 // Usable returns the usable measures of a bought length.
@@ -124,8 +127,13 @@ func (r Roll) Usable(bought units.Length) (w, h units.Length) {
 	return r.W - r.Squared.Left - r.Squared.Right, left - r.Squared.Bottom - r.Squared.Top
 }
 
-// Cost returns the price of a bought length, rounded half up.
+// Cost returns the price of a bought length, rounded half up: on the cheapest of
+// the terms that sell it, if there are several.
 func (r Roll) Cost(bought units.Length) int64 {
+	if len(r.Also) > 0 {
+		i, _ := r.Sold(bought)
+		return r.Bolts()[i].Cost(bought)
+	}
 	if r.Per == 0 {
 		return 0
 	}
@@ -134,8 +142,16 @@ func (r Roll) Cost(bought units.Length) int64 {
 }
 
 // Length returns the shortest length that can be bought and leaves at least
-// usable, or false when the bolt does not hold it.
-func (r Roll) Length(usable units.Length) (units.Length, bool) {
+// usable, or false when no bolt holds it.
+func (r Roll) Length(usable units.Length) (best units.Length, ok bool) {
+	if len(r.Also) > 0 {
+		for _, b := range r.Bolts() {
+			if l, has := b.Length(usable); has && (!ok || l < best) {
+				best, ok = l, true
+			}
+		}
+		return best, ok
+	}
 	need := usable + r.Squared.Bottom + r.Squared.Top
 	bought := (need * 10000 / units.Length(10000-r.Shrinks)).RoundDown(r.Step)
 	bought = max(bought, r.Least.RoundUp(r.Step), r.Step)
@@ -197,13 +213,19 @@ func (p Problem) Validate() error {
 	if p.Rules.Kerf < 0 || p.Rules.Stages < 0 || p.Rules.Layers < 0 || p.Rules.Ruler < 0 {
 		return fmt.Errorf("pack: negative kerf, stages, layers or ruler")
 	}
-	return p.Roll.validate()
+	if p.Roll == nil {
+		return nil
+	}
+	for _, b := range p.Roll.Bolts() {
+		if err := b.validate(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
-func (r *Roll) validate() error {
+func (r Roll) validate() error {
 	switch {
-	case r == nil:
-		return nil
 	case r.W <= 0 || r.W > units.MaxLength || r.Step <= 0:
 		return fmt.Errorf("pack: roll %q is %v wide and sold in steps of %v", r.ID, r.W, r.Step)
 	case r.Least < 0 || r.Most < 0 || r.Most > units.MaxLength || r.Price < 0 || r.Per < 0 || r.Squared.negative():

@@ -38,8 +38,14 @@ func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
 	if err := p.Validate(); err != nil {
 		return Solution{}, err
 	}
-	s := solver{p: p, o: o}
-	out, err := s.solve(ctx)
+	var out Solution
+	var err error
+	if p.Roll != nil && len(p.Roll.Also) > 0 {
+		out, err = choose(ctx, p, o)
+	} else {
+		s := solver{p: p, o: o}
+		out, err = s.solve(ctx)
+	}
 	if err != nil {
 		return Solution{}, err
 	}
@@ -54,6 +60,7 @@ type solver struct {
 	o     Options
 	best  *candidate
 	nodes int64
+	name  string // of the bound
 }
 
 // candidate is a solution by an engine with what it is a solution of.
@@ -120,22 +127,10 @@ func (s *solver) finish(base *scaled, bound int64, name string, stopped bool) (S
 	if err != nil {
 		return Solution{}, err
 	}
-	for _, l := range out.Layouts {
-		n := int64(l.Copies)
-		if l.Stock.Sheet == FromRoll {
-			out.Price += n * s.p.Roll.Cost(l.Stock.Length)
-			out.Area += units.Area(n) * units.AreaOf(s.p.Roll.W, l.Stock.Length)
-		} else if sh := s.p.Sheets[l.Stock.Sheet]; !sh.Free {
-			out.Price += n * sh.Price
-			out.Area += units.Area(n) * units.AreaOf(sh.W, sh.H)
-		}
-	}
-	out.Cost = out.Price
-	if s.p.Goal == LeastArea {
-		out.Cost = int64(out.Area)
-	}
+	out.Price, out.Area = s.p.paid(out.Layouts)
+	out.Cost = s.p.cost(out.Price, out.Area)
 	out.Nodes, out.Stopped = s.nodes, stopped
-	out.Bound = bound
+	out.Bound, s.name = bound, name
 	out.AreaBound = max(s.areaBound(), 0)
 	out.SheetBound, _ = bounds.Sheets(&base.model)
 	if s.p.Roll != nil {
@@ -153,6 +148,29 @@ func (s *solver) finish(base *scaled, bound int64, name string, stopped bool) (S
 		out.Status, out.ProvedBy = Proved, name
 	}
 	return out, nil
+}
+
+// paid is the price and the area of what layouts buy.
+func (p Problem) paid(layouts []Layout) (price int64, area units.Area) {
+	for _, l := range layouts {
+		n := int64(l.Copies)
+		if l.Stock.Sheet == FromRoll {
+			price += n * p.Roll.Cost(l.Stock.Length)
+			area += units.Area(n) * units.AreaOf(p.Roll.W, l.Stock.Length)
+		} else if sh := p.Sheets[l.Stock.Sheet]; !sh.Free {
+			price += n * sh.Price
+			area += units.Area(n) * units.AreaOf(sh.W, sh.H)
+		}
+	}
+	return price, area
+}
+
+// cost is what the goal makes least.
+func (p Problem) cost(price int64, area units.Area) int64 {
+	if p.Goal == LeastArea {
+		return int64(area)
+	}
+	return price
 }
 
 // areaBound is the area of the pieces that the cloth at hand cannot hold.

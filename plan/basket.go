@@ -40,10 +40,15 @@ type shelf struct {
 	p *pack.Problem
 	// all is the area of every piece, home the usable area of the stash.
 	all, home units.Area
-	// longest is the longest length worth buying: what the pieces take end to
-	// end, as the bolt has it; 0 without a bolt.
+	bolts     []bolt
+	pieces    int
+}
+
+// bolt is a fabric's roll on one of its terms. longest is the longest length of it
+// worth looking at: up to what the pieces take end to end on any of the bolts.
+type bolt struct {
+	pack.Roll
 	longest units.Length
-	pieces  int
 }
 
 func newShelf(f *FabricResult) *shelf {
@@ -60,10 +65,23 @@ func newShelf(f *FabricResult) *shelf {
 			s.home += units.Area(sh.Copies) * units.AreaOf(w, h)
 		}
 	}
-	if r := s.p.Roll; r != nil && s.pieces > 0 {
-		var ok bool
-		if s.longest, ok = r.Length(row); !ok {
-			s.longest = r.Most.RoundDown(r.Step)
+	if s.p.Roll == nil || s.pieces == 0 {
+		return s
+	}
+	var longest units.Length
+	for _, r := range s.p.Roll.Bolts() {
+		l, ok := r.Length(row)
+		if !ok {
+			l = r.Most.RoundDown(r.Step)
+		}
+		longest = max(longest, l)
+		s.bolts = append(s.bolts, bolt{Roll: r})
+	}
+	for i := range s.bolts {
+		b := &s.bolts[i]
+		b.longest = longest.RoundDown(b.Step)
+		if b.Most > 0 {
+			b.longest = min(b.longest, b.Most.RoundDown(b.Step))
 		}
 	}
 	return s
@@ -133,7 +151,7 @@ func (s *shelf) purchases(b basket) []Purchase {
 		out = append(out, buy)
 	}
 	if b.length > 0 {
-		buy := Purchase{Fabric: s.f.Need.Fabric, Offer: *s.f.Roll.Offer, Length: b.length}
+		buy := Purchase{Fabric: s.f.Need.Fabric, Offer: *s.f.Bolt(b.length), Length: b.length}
 		if s.f.Priced {
 			price := s.p.Roll.Cost(b.length)
 			buy.Price = &price
@@ -193,16 +211,32 @@ func (s *shelf) one(sheet int) basket {
 
 // lengthFor is the longest length that costs at most so much, 0 for none.
 func (s *shelf) lengthFor(money int64) units.Length {
-	r := s.p.Roll
-	if r == nil || s.longest == 0 {
-		return 0
+	var longest units.Length
+	for _, b := range s.bolts {
+		longest = max(longest, b.last(func(l units.Length) bool { return s.bolted(b, l) <= money }))
 	}
-	least := max(r.Least.RoundUp(r.Step), r.Step)
-	steps := func(l units.Length) int64 { return int64((l - least) / r.Step) }
-	low, high := int64(-1), steps(s.longest) // low is affordable or -1
+	return longest
+}
+
+// bolted is what a length off one bolt costs in the fabric's goal.
+func (s *shelf) bolted(b bolt, l units.Length) int64 {
+	if s.p.Goal == pack.LeastPrice {
+		return b.Cost(l)
+	}
+	return int64(units.AreaOf(b.W, l))
+}
+
+// last is the longest length up to the longest worth buying that will do, 0 for
+// none; of a length that will do, every shorter one will.
+func (b bolt) last(do func(units.Length) bool) units.Length {
+	least, _ := b.First(0)
+	low, high := int64(-1), int64(-1) // low will do or is -1
+	if b.longest >= least {
+		high = int64((b.longest - least) / b.Step)
+	}
 	for low < high {
 		mid := (low + high + 1) / 2
-		if s.cost(basket{length: least + units.Length(mid)*r.Step}) <= money {
+		if do(least + units.Length(mid)*b.Step) {
 			low = mid
 		} else {
 			high = mid - 1
@@ -211,7 +245,7 @@ func (s *shelf) lengthFor(money int64) units.Length {
 	if low < 0 {
 		return 0
 	}
-	return least + units.Length(low)*r.Step
+	return least + units.Length(low)*b.Step
 }
 
 // most returns the basket with the most usable cloth among those that cost at

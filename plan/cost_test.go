@@ -51,7 +51,7 @@ func solved(t require.TestingT, p *Plan) *Result {
 	r := &Result{Plan: p, Gathered: g}
 	for _, need := range g.Fabrics {
 		f := FabricResult{Need: need}
-		f.Problem, f.Stocks, f.Roll, err = FabricProblem(p, need)
+		f.Problem, f.Stocks, f.Bolts, err = FabricProblem(p, need)
 		require.NoError(t, err)
 		f.Priced = f.Problem.Goal == pack.LeastPrice
 		f.Solution, err = pack.Solve(context.Background(), f.Problem, pack.Options{Effort: pack.Quick, Share: 1, Workers: 1})

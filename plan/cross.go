@@ -77,15 +77,6 @@ func (r *reader) checkFabrics() {
 		if r.broken[fabricKey(f.Name)] {
 			continue
 		}
-		byLength := 0
-		for _, o := range f.Buy {
-			if o.Kind == SoldByLength {
-				byLength++
-			}
-		}
-		if byLength > 1 {
-			r.warn("fabric %q is sold by length in %d ways: only the cheapest, by the %s, is used", f.Name, byLength, f.roll().Name)
-		}
 		stashed := slices.ContainsFunc(r.plan.Stash, func(s StashPiece) bool { return s.Fabric == f.Name && !s.KeptWhole() })
 		if len(f.Buy) == 0 && !stashed && !r.torn {
 			r.fault(f.At, "write buy: and a list like - {fat quarter: 3.25}, or add it to the stash", "fabric %q can neither be bought nor is any in the stash", f.Name)

@@ -61,7 +61,7 @@ func (t *trials) holds(ctx context.Context, step units.Length, share int) ([]Hol
 		}
 	}
 	if own.length > 0 {
-		if err := add(t.f.Roll.Offer, pack.FromRoll, false, fabric.Usable, fabric.ShrinksWidth); err != nil {
+		if err := add(t.f.Bolt(own.length), pack.FromRoll, false, fabric.Usable, fabric.ShrinksWidth); err != nil {
 			return nil, err
 		}
 	}

@@ -53,7 +53,8 @@ func (t *trials) lacks(s pack.Solution) units.Area {
 }
 
 // dearest is the basket of the highest cost up to limit, of equals the one with
-// the most cloth.
+// the most cloth. Of several bolts only the longest length that can be paid is
+// looked at, though a shorter one may cost more.
 func (t *trials) dearest(limit int64) basket {
 	best := basket{cuts: make([]int, len(t.p.Sheets))}
 	t.each(limit, func(_ basket, spent int64) (units.Length, bool) {
@@ -107,13 +108,41 @@ func (t *trials) oneMore(own basket) (best basket, ok bool) {
 		b.cuts[i]++
 		offer(b)
 	}
-	if r := t.p.Roll; r != nil {
-		next := max(own.length+r.Step, r.Least.RoundUp(r.Step))
-		if r.Most == 0 || next <= r.Most {
-			offer(basket{slices.Clone(own.cuts), next})
+	if t.p.Roll != nil {
+		cost := t.cost(own)
+		for _, r := range t.p.Roll.Bolts() {
+			next, has := r.First(own.length)
+			if has {
+				next, has = t.dearerFrom(r, own.cuts, next, cost)
+			}
+			if has {
+				offer(basket{slices.Clone(own.cuts), next})
+			}
 		}
 	}
 	return best, ok
+}
+
+// mostSteps bounds how many lengths are passed over that another bolt sells for
+// too little to be dearer.
+const mostSteps = 64
+
+// dearerFrom is the first length sold on a bolt, from l on, that makes a basket
+// cost more than so much, whichever bolt sells it for less.
+func (t *trials) dearerFrom(r pack.Roll, cuts []int, l units.Length, cost int64) (units.Length, bool) {
+	if len(t.p.Roll.Also) == 0 {
+		return l, true
+	}
+	for range mostSteps {
+		if t.cost(basket{cuts, l}) > cost {
+			return l, true
+		}
+		var ok bool
+		if l, ok = r.First(l); !ok {
+			return 0, false
+		}
+	}
+	return 0, false
 }
 
 // dearer lists, by cost, the baskets that cost and hold more than own and cost
@@ -129,21 +158,26 @@ func (t *trials) dearer(own basket, limit int64) []basket {
 		if more(0) {
 			return 0, true
 		}
-		high := t.lengthFor(limit - spent)
-		if high == 0 || !more(high) {
-			return 0, false
-		}
-		r := t.p.Roll
-		low := max(r.Least.RoundUp(r.Step), r.Step)
-		for low < high { // more only grows with the length
-			mid := low + ((high-low)/r.Step/2)*r.Step
-			if more(mid) {
-				high = mid
-			} else {
-				low = mid + r.Step
+		var best basket
+		for _, r := range t.bolts {
+			high := r.last(func(l units.Length) bool { return spent+t.bolted(r, l) <= limit })
+			// On one bolt, price and cloth only grow with the length.
+			less := r.last(func(l units.Length) bool {
+				return spent+t.bolted(r, l) <= cost || t.cloth(basket{b.cuts, l}) <= cloth
+			})
+			l, ok := r.First(less)
+			if ok {
+				l, ok = t.dearerFrom(r.Roll, b.cuts, l, cost)
+			}
+			c := basket{b.cuts, l}
+			if !ok || l > high {
+				continue
+			}
+			if best.length == 0 || t.cost(c) < t.cost(best) || t.cost(c) == t.cost(best) && l > best.length {
+				best = c
 			}
 		}
-		return high, true
+		return best.length, best.length > 0
 	}, func(b basket) { all = append(all, b) })
 	slices.SortStableFunc(all, func(a, b basket) int {
 		return cmp.Or(cmp.Compare(t.cost(a), t.cost(b)), cmp.Compare(t.cloth(b), t.cloth(a)))

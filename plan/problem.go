@@ -9,15 +9,16 @@ import (
 )
 
 // FabricProblem states the cutting of one fabric for package pack. stocks tells
-// for each of the problem's sheets which stash piece or offer it is, roll which
-// offer the problem's roll is; both point into p.
+// for each of the problem's sheets which stash piece or offer it is, bolts for
+// each of the terms of its roll which offer they are; both point into p.
 //
 // Bought cloth is as wide and long as sold, each times one less the shrinkage
 // and rounded down to a tick, then squared: always at both ends, which the
 // counter cut, and at long sides that are no selvage. Stash counts as washed
 // and is squared on all sides unless it was already. What squaring uses up whole
-// and what is sold out is left out. Of several offers by length the cheapest is the roll.
-func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks []StockInfo, roll *StockInfo, err error) {
+// and what is sold out is left out. Several offers by length are one roll, of
+// which one length is bought on the terms of one of them.
+func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks, bolts []StockInfo, err error) {
 	f := p.Fabric(need.Fabric)
 	if f == nil {
 		return pack.Problem{}, nil, nil, fmt.Errorf("plan: fabric %q is not defined", need.Fabric)
@@ -47,17 +48,17 @@ func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks []Sto
 	if err := problem.Validate(); err != nil {
 		return pack.Problem{}, nil, nil, fmt.Errorf("plan: fabric %q: %w", need.Fabric, err)
 	}
-	return problem, s.infos, s.rollInfo, nil
+	return problem, s.infos, s.bolts, nil
 }
 
 // stock is everything one fabric can be cut from.
 type stock struct {
-	sheets   []pack.Sheet
-	infos    []StockInfo // of the sheets
-	roll     *pack.Roll
-	rollInfo *StockInfo
-	ids      map[string]bool
-	soldOut  bool // an offer was left out because none is available
+	sheets  []pack.Sheet
+	infos   []StockInfo // of the sheets
+	roll    *pack.Roll
+	bolts   []StockInfo // of the roll's terms
+	ids     map[string]bool
+	soldOut bool // an offer was left out because none is available
 }
 
 func stockOf(p *Plan, f *Fabric) stock {
@@ -72,19 +73,9 @@ func stockOf(p *Plan, f *Fabric) stock {
 			s.addCut(f, &f.Buy[i], p.Cutting.Squaring)
 		}
 	}
-	if o := f.roll(); o != nil {
-		s.rollInfo = &StockInfo{Offer: o}
-		s.roll = &pack.Roll{
-			ID:       s.id(o.Name),
-			W:        shrunk(f.Usable, f.ShrinksWidth),
-			Squared:  pack.Margins{Bottom: p.Cutting.Squaring, Top: p.Cutting.Squaring},
-			Selvages: 2,
-			Step:     o.Step, Least: o.Least, Most: o.Most,
-			Per:     o.Per,
-			Shrinks: f.ShrinksLength,
-		}
-		if o.Price != nil {
-			s.roll.Price = *o.Price
+	for i := range f.Buy {
+		if f.Buy[i].Kind == SoldByLength {
+			s.addBolt(f, &f.Buy[i], p.Cutting.Squaring)
 		}
 	}
 	return s
@@ -147,6 +138,29 @@ func (s *stock) addCut(f *Fabric, o *Offer, squaring units.Length) {
 	s.add(sheet, StockInfo{Offer: o})
 }
 
+// addBolt adds an offer by length: the first is the roll, the others are on what
+// other terms it is sold.
+func (s *stock) addBolt(f *Fabric, o *Offer, squaring units.Length) {
+	t := pack.Terms{ID: s.id(o.Name), Step: o.Step, Least: o.Least, Most: o.Most, Per: o.Per}
+	if o.Price != nil {
+		t.Price = *o.Price
+	}
+	s.bolts = append(s.bolts, StockInfo{Offer: o})
+	if s.roll != nil {
+		s.roll.Also = append(s.roll.Also, t)
+		return
+	}
+	s.roll = &pack.Roll{
+		ID:       t.ID,
+		W:        shrunk(f.Usable, f.ShrinksWidth),
+		Squared:  pack.Margins{Bottom: squaring, Top: squaring},
+		Selvages: 2,
+		Step:     t.Step, Least: t.Least, Most: t.Most,
+		Price: t.Price, Per: t.Per,
+		Shrinks: f.ShrinksLength,
+	}
+}
+
 func (s *stock) add(sheet pack.Sheet, info StockInfo) {
 	if w, h := sheet.Usable(); w <= 0 || h <= 0 {
 		return
@@ -168,23 +182,6 @@ func (s *stock) id(name string) string {
 	}
 	s.ids[id] = true
 	return id
-}
-
-// roll returns the fabric's offer by length: the cheapest when there are
-// several, the first of equally cheap or unpriced ones; nil when there is none.
-func (f *Fabric) roll() *Offer {
-	var best *Offer
-	for i := range f.Buy {
-		o := &f.Buy[i]
-		if o.Kind == SoldByLength && (best == nil || cheaper(o, best)) {
-			best = o
-		}
-	}
-	return best
-}
-
-func cheaper(a, b *Offer) bool {
-	return a.Price != nil && b.Price != nil && *a.Price*int64(b.Per) < *b.Price*int64(a.Per)
 }
 
 // shrunk returns what is left of l, rounded down to a tick; by is in hundredths

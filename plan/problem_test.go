@@ -26,7 +26,7 @@ fabrics:
       - {fat quarter: 3.00, size: 18 x 21, available: 2}
       - {cut: 2, name: ten inch square, size: 10 x 10}
       - {yard: 12, step: 1/8 yd, least: 1/4 yd, most: 2 yd}
-      - {metre: 13.20, step: 25 cm} # dearer: 12 a yard is 13.12 a metre
+      - {metre: 13.20, step: 25 cm}
 stash:
   - {id: fat quarter, fabric: navy dot, size: 9 x 14, count: 3, bad areas: 2 x 3 at bottom left; 1 x 1 at top right}
   - {fabric: navy dot, size: 9 x 14, squared: yes, bad areas: "1 x 2 at 4, 5"}
@@ -38,10 +38,10 @@ cutting: {squaring: 1/4, kerf: 1/16, stages: 3, layers: 6, spare: 10%}
 func TestFabricProblem(t *testing.T) {
 	p, err := Parse("plan.yaml", []byte(everyStock), nil)
 	require.NoError(t, err)
-	assert.Equal(t, []string{`fabric "navy dot" is sold by length in 2 ways: only the cheapest, by the yard, is used`}, p.Warnings)
+	assert.Empty(t, p.Warnings)
 	g, err := Gather(p)
 	require.NoError(t, err)
-	problem, stocks, roll, err := FabricProblem(p, g.Fabrics[0])
+	problem, stocks, bolts, err := FabricProblem(p, g.Fabrics[0])
 	require.NoError(t, err)
 
 	in := func(n float64) units.Length { return units.Length(n * float64(units.Inch)) }
@@ -66,6 +66,7 @@ func TestFabricProblem(t *testing.T) {
 		Roll: &pack.Roll{
 			ID: "yard", W: in(38), Squared: ends, Selvages: 2,
 			Step: in(4.5), Least: in(9), Most: in(72), Price: 1200, Per: units.Yard, Shrinks: 1000,
+			Also: []pack.Terms{{ID: "metre", Step: 25 * units.Centimetre, Price: 1320, Per: units.Metre}},
 		},
 		Rules: pack.Rules{Kerf: in(0.0625), Stages: 3, Layers: 6, Ruler: in(24), Keep: units.Size{Along: in(2), Across: in(3)}},
 		Goal:  pack.LeastPrice,
@@ -75,7 +76,9 @@ func TestFabricProblem(t *testing.T) {
 	assert.Same(t, &p.Stash[1], stocks[1].Stash)
 	assert.Same(t, &p.Fabrics[0].Buy[0], stocks[2].Offer)
 	assert.Same(t, &p.Fabrics[0].Buy[2], stocks[4].Offer)
-	assert.Same(t, &p.Fabrics[0].Buy[3], roll.Offer)
+	require.Len(t, bolts, 2)
+	assert.Same(t, &p.Fabrics[0].Buy[3], bolts[0].Offer)
+	assert.Same(t, &p.Fabrics[0].Buy[4], bolts[1].Offer)
 }
 
 // Without prices the area bought is what counts.
@@ -84,10 +87,10 @@ func TestGoalWithoutPrices(t *testing.T) {
 	require.NoError(t, err)
 	g, err := Gather(p)
 	require.NoError(t, err)
-	problem, _, roll, err := FabricProblem(p, g.Fabrics[0])
+	problem, _, bolts, err := FabricProblem(p, g.Fabrics[0])
 	require.NoError(t, err)
 	assert.Equal(t, pack.LeastArea, problem.Goal)
-	assert.Nil(t, roll)
+	assert.Empty(t, bolts)
 }
 
 func TestFabricProblemRefuses(t *testing.T) {
@@ -127,11 +130,11 @@ func TestReadPlansStateSoundProblems(t *testing.T) {
 		g, err := Gather(p)
 		require.NoError(t, err)
 		for _, need := range g.Fabrics {
-			problem, stocks, roll, err := FabricProblem(p, need)
+			problem, stocks, bolts, err := FabricProblem(p, need)
 			require.NoError(t, err)
 			require.NoError(t, problem.Validate())
 			assert.Len(t, stocks, len(problem.Sheets))
-			assert.Equal(t, problem.Roll == nil, roll == nil)
+			assert.Equal(t, problem.Roll == nil, len(bolts) == 0)
 			for _, n := range need.Sizes {
 				assert.True(t, stockOf(p, p.Fabric(need.Fabric)).fits(n.Size, n.Turn))
 			}

@@ -72,11 +72,24 @@ type FabricResult struct {
 	Solution pack.Solution
 	// Stocks describes the problem's sheets, entry by entry.
 	Stocks []StockInfo
-	// Roll describes the problem's roll, if it has one.
-	Roll *StockInfo
+	// Bolts describes the terms of the problem's roll, if it has one.
+	Bolts []StockInfo
 	// Priced tells whether money was the goal; else the area bought was.
 	Priced bool
 	Passes int // this fabric cut alone
+}
+
+// Bolt returns the offer by which a length is bought: the cheapest that sells it;
+// nil when none does.
+func (f *FabricResult) Bolt(length units.Length) *Offer {
+	if f.Problem.Roll == nil || len(f.Bolts) == 0 {
+		return nil
+	}
+	i, sold := f.Problem.Roll.Sold(length)
+	if !sold {
+		return nil
+	}
+	return f.Bolts[i].Offer
 }
 
 // StockInfo ties a sheet of a problem to the stash piece or the offer it is.

@@ -23,6 +23,7 @@ func randomStall(r *rand.Rand) string {
 	fills = append(fills, "ground: navy dot")
 	buy := []string{
 		fmt.Sprintf("{yard: %d.%02d, step: 1/8 yd, least: %d/8 yd}", 4+r.IntN(9), r.IntN(100), 1+r.IntN(2)),
+		fmt.Sprintf("{metre: %d.%02d, step: %d cm, most: %d cm}", 4+r.IntN(9), r.IntN(100), 10+10*r.IntN(4), 40+r.IntN(100)),
 		fmt.Sprintf("{fat quarter: %d.%02d, available: %d}", 1+r.IntN(3), r.IntN(100), r.IntN(4)),
 		fmt.Sprintf("{cut: %d.%02d, name: charm, size: 5 x 10}", r.IntN(2), r.IntN(100)),
 	}
@@ -77,7 +78,7 @@ func narrower(t *testing.T, p *Plan, s *Shop) {
 		require.NoError(t, err)
 		var f FabricResult
 		f.Need = g.Fabrics[0]
-		f.Problem, f.Stocks, f.Roll, err = FabricProblem(q, f.Need)
+		f.Problem, f.Stocks, f.Bolts, err = FabricProblem(q, f.Need)
 		require.NoError(t, err)
 		tr := newTrials(q, &f, Options{Effort: pack.Quick})
 		h, err := tr.enough(context.Background(), tr.sunk(own, nil), 20)

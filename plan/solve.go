@@ -33,7 +33,7 @@ func Solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
 	r := &Result{Plan: p, Gathered: g, Warnings: p.Warnings, Seed: o.Seed, Effort: o.Effort}
 	for _, need := range g.Fabrics {
 		f := FabricResult{Need: need}
-		f.Problem, f.Stocks, f.Roll, err = FabricProblem(p, need)
+		f.Problem, f.Stocks, f.Bolts, err = FabricProblem(p, need)
 		if err != nil {
 			return nil, err
 		}
@@ -133,7 +133,7 @@ func (f *FabricResult) purchases() []Purchase {
 		out = append(out, buy)
 	}
 	if length > 0 {
-		buy := Purchase{Fabric: f.Need.Fabric, Offer: *f.Roll.Offer, Length: length}
+		buy := Purchase{Fabric: f.Need.Fabric, Offer: *f.Bolt(length), Length: length}
 		if f.Priced {
 			price := f.Problem.Roll.Cost(length)
 			buy.Price = &price

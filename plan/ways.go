@@ -55,7 +55,7 @@ func (f *FabricResult) narrowed(kind WayKind) (g FabricResult, ok bool) {
 		}
 	}
 	if kind == OnlyCuts {
-		g.Problem.Roll, g.Roll = nil, nil
+		g.Problem.Roll, g.Bolts = nil, nil
 	}
 	return g, offers > 0 || g.Problem.Roll != nil
 }

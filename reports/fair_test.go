@@ -146,7 +146,7 @@ func sailcloth(p *plan.Plan) plan.FabricResult {
 			Cost: 431, Bound: 431, Price: 431, Area: units.AreaOf(42*in, 27*in/2), AreaBound: units.AreaOf(42*in, 9*in),
 		},
 		Stocks: []plan.StockInfo{{Stash: &p.Stash[0]}},
-		Roll:   &plan.StockInfo{Offer: &p.Fabrics[1].Buy[0]},
+		Bolts:  []plan.StockInfo{{Offer: &p.Fabrics[1].Buy[0]}},
 		Priced: true,
 	}
 }

@@ -167,9 +167,11 @@ func (s *Sheet) json(f *plan.FabricResult) sheetJSON {
 
 func (s *Sheet) stockJSON(f *plan.FabricResult) stockJSON {
 	if s.layout.Stock.Sheet == pack.FromRoll {
-		out := stockJSON{Kind: "bolt", ID: f.Problem.Roll.ID, Length: s.layout.Stock.Length}
-		if f.Roll != nil && f.Roll.Offer != nil {
-			out.Cut = f.Roll.Offer.Name
+		length := s.layout.Stock.Length
+		i, _ := f.Problem.Roll.Sold(length)
+		out := stockJSON{Kind: "bolt", ID: f.Problem.Roll.Bolts()[i].ID, Length: length}
+		if o := f.Bolt(length); o != nil {
+			out.Cut = o.Name
 		}
 		return out
 	}

@@ -112,9 +112,7 @@ func sheet(r *plan.Result, f *plan.FabricResult, l pack.Layout, number int) Shee
 	if l.Stock.Sheet == pack.FromRoll {
 		m, selvages = f.Problem.Roll.Squared, f.Problem.Roll.Selvages
 		s.RawW, s.RawH = f.Problem.Roll.W, l.H+m.Bottom+m.Top
-		if f.Roll != nil {
-			info = *f.Roll
-		}
+		info.Offer = f.Bolt(l.Stock.Length)
 	} else {
 		of := f.Problem.Sheets[l.Stock.Sheet]
 		m, selvages = of.Squared, of.Selvages

@@ -73,7 +73,8 @@ func (w shopWords) names(s *plan.Shop) (cuts, byLength string) {
 				names = append(names, n)
 			}
 		}
-		if f.Roll != nil && f.Roll.Offer.Per == units.Metre && w.p.Unit == units.Centimetres {
+		metres := func(k plan.StockInfo) bool { return k.Offer.Per == units.Metre }
+		if slices.ContainsFunc(f.Bolts, metres) && w.p.Unit == units.Centimetres {
 			byLength = "by metre"
 		}
 	}
