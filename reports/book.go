@@ -36,7 +36,7 @@ func (b *book) page() *Drawing       { return &b.pages[len(b.pages)-1].Drawing }
 // open starts a page; running is printed on top of the pages that follow it
 // until the next one is opened.
 func (b *book) open(bookmark, running string) {
-	b.pages = append(b.pages, sheetOfPaper{Drawing{W: b.paper.W, H: b.paper.H}, bookmark})
+	b.pages = append(b.pages, sheetOfPaper{Drawing: Drawing{W: b.paper.W, H: b.paper.H}, bookmark: bookmark})
 	b.y, b.running = pageTop, running
 }
 

@@ -19,9 +19,11 @@ type Mark struct {
 	// centre of a circle or where a text is aligned, on its base line; X2 and Y2
 	// the second point of a line or the opposite corner; R a circle's radius.
 	X, Y, X2, Y2, R units.Length
-	Style           Style
-	Text            string
-	Font            Font
+	// Corners are a polygon's, relative to X, Y, which with X2, Y2 bound it.
+	Corners []Spot
+	Style   Style
+	Text    string
+	Font    Font
 }
 
 // Shape says what a mark is.
@@ -33,7 +35,11 @@ const (
 	LineShape
 	CircleShape
 	TextShape
+	PolygonShape
 )
+
+// Spot is a point on paper.
+type Spot struct{ X, Y units.Length }
 
 // Colour is 0xRRGGBB; NoColour draws nothing.
 type Colour uint32
@@ -91,6 +97,7 @@ type Canvas interface {
 	Rect(x, y, w, h units.Length, s Style)
 	Line(x1, y1, x2, y2 units.Length, s Style)
 	Circle(x, y, r units.Length, s Style)
+	Polygon(corners []Spot, s Style)
 	Text(x, y units.Length, text string, f Font)
 }
 
@@ -104,6 +111,12 @@ func (d *Drawing) Replay(c Canvas) {
 			c.Line(m.X, m.Y, m.X2, m.Y2, m.Style)
 		case CircleShape:
 			c.Circle(m.X, m.Y, m.R, m.Style)
+		case PolygonShape:
+			corners := make([]Spot, len(m.Corners))
+			for i, p := range m.Corners {
+				corners[i] = Spot{m.X + p.X, m.Y + p.Y}
+			}
+			c.Polygon(corners, m.Style)
 		case TextShape:
 			c.Text(m.X, m.Y, m.Text, m.Font)
 		}
@@ -120,6 +133,19 @@ func (d *Drawing) line(x1, y1, x2, y2 units.Length, s Style) {
 
 func (d *Drawing) circle(x, y, r units.Length, s Style) {
 	d.Marks = append(d.Marks, Mark{Shape: CircleShape, X: x, Y: y, R: r, Style: s})
+}
+
+// polygon draws a closed shape of at least one corner.
+func (d *Drawing) polygon(corners []Spot, s Style) {
+	m := Mark{Shape: PolygonShape, X: corners[0].X, Y: corners[0].Y, X2: corners[0].X, Y2: corners[0].Y, Style: s}
+	for _, c := range corners {
+		m.X, m.Y, m.X2, m.Y2 = min(m.X, c.X), min(m.Y, c.Y), max(m.X2, c.X), max(m.Y2, c.Y)
+	}
+	m.Corners = make([]Spot, len(corners))
+	for i, c := range corners {
+		m.Corners[i] = Spot{c.X - m.X, c.Y - m.Y}
+	}
+	d.Marks = append(d.Marks, m)
 }
 
 func (d *Drawing) text(x, y units.Length, s string, f Font) {

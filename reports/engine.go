@@ -16,6 +16,8 @@ import (
 type sheetOfPaper struct {
 	Drawing
 	bookmark string // "" for none
+	chapter  string // the bookmark above it, which begins on this page; "" for none
+	nested   bool   // whether the bookmark belongs to a chapter
 }
 
 // printPDF replays the pages into a PDF. The same pages give the same bytes: the
@@ -38,10 +40,17 @@ func printPDF(w io.Writer, title string, pages []sheetOfPaper) error {
 	c := pdfCanvas{pdf}
 	for _, p := range pages {
 		pdf.AddPageFormat("P", gofpdf.SizeType{Wd: pt(p.W), Ht: pt(p.H)})
+		// The library encodes a bookmark by the font that is set.
+		pdf.SetFont("go", "", 10)
+		if p.chapter != "" {
+			pdf.Bookmark(p.chapter, 0, 0)
+		}
 		if p.bookmark != "" {
-			// The library encodes a bookmark by the font that is set.
-			pdf.SetFont("go", "", 10)
-			pdf.Bookmark(p.bookmark, 0, 0)
+			level := 0
+			if p.nested {
+				level = 1
+			}
+			pdf.Bookmark(p.bookmark, level, 0)
 		}
 		p.Replay(c)
 	}
@@ -99,6 +108,21 @@ func (c pdfCanvas) Circle(x, y, r units.Length, s Style) {
 	if how := c.paint(s); how != "" {
 		c.pdf.Circle(pt(x), pt(y), pt(r), how)
 	}
+}
+
+// Polygon implements [Canvas].
+func (c pdfCanvas) Polygon(corners []Spot, s Style) {
+	how := c.paint(s)
+	if how == "" {
+		return
+	}
+	at := make([]gofpdf.PointType, len(corners))
+	for i, p := range corners {
+		at[i] = gofpdf.PointType{X: pt(p.X), Y: pt(p.Y)}
+	}
+	c.pdf.SetLineJoinStyle("round")
+	c.pdf.Polygon(at, how)
+	c.pdf.SetLineJoinStyle("miter")
 }
 
 // Text implements [Canvas].

@@ -14,11 +14,15 @@ import (
 // file, its coordinates in ticks.
 func (r *Report) WriteSVG(w io.Writer, i int) error {
 	s := &r.Sheets[i]
-	d := s.picture()
+	return writeSVG(w, s.picture(), s.Name(), s.Gives())
+}
+
+// writeSVG writes a drawing as one self-contained file.
+func writeSVG(w io.Writer, d *Drawing, title, desc string) error {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %d %d\" role=\"img\">\n",
 		millimetres(d.W), millimetres(d.H), d.W, d.H)
-	fmt.Fprintf(&b, "<title>%s</title>\n<desc>%s</desc>\n", escape(s.Name()), escape(s.Gives()))
+	fmt.Fprintf(&b, "<title>%s</title>\n<desc>%s</desc>\n", escape(title), escape(desc))
 	b.WriteString("<g font-family=\"'Go', 'Liberation Sans', 'DejaVu Sans', Arial, sans-serif\" stroke-linecap=\"butt\">\n")
 	(&Drawing{W: d.W, H: d.H}).blank(&b)
 	d.Replay(svgCanvas{&b})
@@ -81,6 +85,18 @@ func (c svgCanvas) Line(x1, y1, x2, y2 units.Length, s Style) {
 // Circle implements [Canvas].
 func (c svgCanvas) Circle(x, y, r units.Length, s Style) {
 	fmt.Fprintf(c.b, "<circle cx=\"%d\" cy=\"%d\" r=\"%d\"%s/>\n", x, y, r, s.svg())
+}
+
+// Polygon implements [Canvas].
+func (c svgCanvas) Polygon(corners []Spot, s Style) {
+	c.b.WriteString("<polygon points=\"")
+	for i, p := range corners {
+		if i > 0 {
+			c.b.WriteByte(' ')
+		}
+		fmt.Fprintf(c.b, "%d,%d", p.X, p.Y)
+	}
+	fmt.Fprintf(c.b, "\"%s stroke-linejoin=\"round\"/>\n", s.svg())
 }
 
 // Text implements [Canvas].
