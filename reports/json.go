@@ -207,7 +207,7 @@ func (r *Report) shoppingJSON() []purchaseJSON {
 	for i, p := range r.result.Shopping {
 		q := purchaseJSON{Fabric: p.Fabric, Kind: "cut", Cut: p.Offer.Name, Count: p.Count, Price: p.Price, Text: r.Shopping.Lines[i].Text()}
 		if p.Offer.Kind == plan.SoldByLength {
-			q.Kind, q.Count, q.Length = "bolt", 0, p.Length
+			q.Kind, q.Count, q.Length, q.Bolt = "bolt", 0, p.Length, r.Shopping.Lines[i].Bolt
 		}
 		out = append(out, q)
 	}

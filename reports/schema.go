@@ -88,6 +88,7 @@ type (
 		Length units.Length `json:"length,omitempty"`
 		Price  *int64       `json:"price"`
 		Text   string       `json:"text"`
+		Bolt   string       `json:"bolt,omitempty"` // which of several, in words
 	}
 	// splitJSON divides what a list of fabrics may fill: pieces of a round or the
 	// band, or, where piece is missing, whole ornaments.

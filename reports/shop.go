@@ -26,6 +26,9 @@ type ShopReport struct {
 	Budget     *ShopBudget
 	// Sizes explains the letters, which are the same in every fabric.
 	Sizes []string
+	// Splits tells which of several fabrics fills what, and that all of this holds
+	// for that division; none when every role has one fabric.
+	Splits []string
 	// Changed tells what an assumption changes; Missing what cannot be had.
 	Changed, Missing []string
 	Warnings, Notes  []string
@@ -57,7 +60,7 @@ func asks(lines []ShoppingLine) string {
 	}
 	words := make([]string, len(lines))
 	for i, l := range lines {
-		words[i] = l.Amount
+		words[i] = joined(" ", l.Amount, l.Bolt)
 	}
 	return list(words)
 }
@@ -108,6 +111,10 @@ func NewShop(s *plan.Shop, before *plan.Result, changes []string) *ShopReport {
 	rep.Ways = w.ways(s)
 	rep.Budget = w.budget(s)
 	rep.Changed = w.changed(s, before, changes)
+	rep.Splits = splits(r)
+	if len(rep.Splits) > 0 {
+		rep.Splits = append(rep.Splits, dividedNote)
+	}
 	for _, t := range r.Warnings {
 		rep.Warnings = append(rep.Warnings, plain(t))
 	}
@@ -122,6 +129,9 @@ func NewShop(s *plan.Shop, before *plan.Result, changes []string) *ShopReport {
 	}
 	return rep
 }
+
+// dividedNote says what is not looked at where lists of fabrics fill roles.
+const dividedNote = "decided first and then kept: what is called least or proved, the other purchases, the ways to buy and the budget all hold for this division; divided otherwise the whole may cost less, which is not ruled out"
 
 // CuttingPlan is the report of the answer's own cutting plan.
 func (r *ShopReport) CuttingPlan() *Report { return New(r.shop.Result) }

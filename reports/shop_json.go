@@ -106,6 +106,7 @@ func (r *ShopReport) WriteJSON(w io.Writer) error {
 		key("total", r.shop.Price),
 		r.shopFabricsJSON(&b),
 		key("budget", r.shopBudgetJSON()),
+		(&Report{result: res}).splitsJSON(key),
 		key("changed", append([]string{}, r.Changed...)),
 		key("missing", append([]string{}, r.Missing...)),
 		key("warnings", append([]string{}, r.Warnings...)),

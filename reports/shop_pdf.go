@@ -51,6 +51,7 @@ func (r *ShopReport) setCards(paper Paper, words *lexicon) []sheetOfPaper {
 		r.fabricCard(c, card)
 	}
 	r.waysCard(c)
+	c.texts("Which fabric for what", r.Splits)
 	c.texts("What changes", r.Changed)
 	if b := r.Budget; b != nil {
 		c.open()

@@ -36,6 +36,10 @@ func (r *ShopReport) WriteText(w io.Writer) error {
 			t.list(r.Budget.Missing)
 		}
 	}
+	if len(r.Splits) > 0 {
+		t.head("Which fabric for what")
+		t.list(r.Splits)
+	}
 	if len(r.Changed) > 0 {
 		t.head("What changes")
 		t.list(r.Changed)

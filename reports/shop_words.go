@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math/big"
+	"slices"
 
 	"pinfold/plan"
 	"pinfold/units"
@@ -161,6 +162,20 @@ func (w shopWords) changed(s *plan.Shop, before *plan.Result, changes []string) 
 			out = append(out, fmt.Sprintf("%s: %s instead of %s", plain(name), is, was))
 		}
 	}
+	for _, b := range before.Shopping {
+		unused := !slices.ContainsFunc(s.Result.Fabrics, func(f plan.FabricResult) bool { return f.Need.Fabric == b.Fabric })
+		if was, first := old[b.Fabric]; first && unused {
+			same = false
+			out = append(out, fmt.Sprintf("%s: nothing instead of %s", plain(b.Fabric), asks(shopLines(w.p, was))))
+			delete(old, b.Fabric)
+		}
+	}
+	was := splits(before)
+	for i, is := range splits(s.Result) {
+		if is != was[i] {
+			out = append(out, "divided anew: "+is)
+		}
+	}
 	switch {
 	case same:
 		out = append(out, "the same is bought as without the change")
@@ -188,14 +203,18 @@ func (w shopWords) budget(s *plan.Shop) *ShopBudget {
 	}
 	m := func(v int64) string { return money(w.p.Money, v) }
 	out := &ShopBudget{Limit: m(b.Limit), Spent: m(b.Spent), Fits: b.Fits}
+	divided := ""
+	if len(s.Result.Gathered.Splits) > 0 {
+		divided = ", with the fabrics divided as they are"
+	}
 	switch {
 	case b.Fits:
 		out.Says = fmt.Sprintf("The budget of %s leaves %s.", m(b.Limit), m(b.Limit-s.Price))
 		return out
 	case b.Proved:
-		out.Says = fmt.Sprintf("The budget of %s does not buy everything: that takes at least %s, and %s was found.", m(b.Limit), m(b.Least), m(s.Price))
+		out.Says = fmt.Sprintf("The budget of %s does not buy everything: that takes at least %s%s, and %s was found.", m(b.Limit), m(b.Least), divided, m(s.Price))
 	default:
-		out.Says = fmt.Sprintf("The budget of %s is %s short of what was found; that everything takes more than %s is proved, no more.", m(b.Limit), m(s.Price-b.Limit), m(b.Least-1))
+		out.Says = fmt.Sprintf("The budget of %s is %s short of what was found; that everything takes more than %s is proved%s, no more.", m(b.Limit), m(s.Price-b.Limit), m(b.Least-1), divided)
 	}
 	out.Says += fmt.Sprintf(" In the plan's order it buys for %s:", m(b.Spent))
 	for _, c := range b.Bought {

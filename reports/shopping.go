@@ -20,6 +20,7 @@ type ShoppingLine struct {
 	Amount string // "3/8 yd", "2 fat quarters"
 	Fabric string
 	Detail string // the measures that matter at the counter
+	Bolt   string // which of several bolts, "at $11.00 a yard"; "" for the only one
 	Price  string // "" when not priced
 }
 
@@ -33,7 +34,8 @@ func shopping(r *plan.Result) Shopping {
 	for _, p := range r.Shopping {
 		line := ShoppingLine{Amount: amount(p), Fabric: plain(p.Fabric)}
 		if p.Offer.Kind == plan.SoldByLength {
-			line.Detail = width(r.Plan, p.Fabric)
+			line.Bolt = boltOf(r.Plan, p)
+			line.Detail = joined(", ", width(r.Plan, p.Fabric), line.Bolt)
 		} else {
 			line.Detail = p.Offer.Size.Format(r.Plan.Unit)
 			if p.Count > 1 {

@@ -151,3 +151,14 @@ func TestShopDemo(t *testing.T) {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), 47, line)
 	}
 }
+
+func TestShopOfListsOfFabrics(t *testing.T) {
+	text := strings.NewReplacer("ground: navy dot", "ground: [navy dot, sail white]", "cutting:", "  sail white: {bolt: {width: 44, usable: 40}, buy: [{yard: 7, step: 1/8 yd}, {yard: 6, step: 1 yd}]}\ncutting:").Replace(counterPlan)
+	s := invoke(t, "shop", write(t, t.TempDir(), "plan.yaml", text), "--effort", "quick")
+	require.Equal(t, exitDone, s.code, s.errors)
+	// All of it from the cheaper fabric: 3/8 yd at 7.00 rather than a yard at 6.00.
+	assert.Contains(t, s.out, "[ ] 3/8 yd                               $2.63\n")
+	assert.Contains(t, s.out, "at\n    $7.00 a yard\n")
+	assert.Contains(t, s.out, "Which fabric for what\n  1 star, centre (ground): 48 pieces of sail\n    white\n")
+	assert.Contains(t, s.out, "hold for this division")
+}
