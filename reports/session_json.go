@@ -59,7 +59,8 @@ type (
 	}
 	// lotJSON is a region in all copies of a sheet. Whole is set for the sheet's
 	// whole cloth, X and Y are where the region lies on it. Off is what comes off,
-	// cut by cut, Rest what remains when all cuts are made.
+	// cut by cut, Rest what remains when all cuts are made; after squaring it is
+	// missing where the sheet is cut further.
 	lotJSON struct {
 		Sheet  string       `json:"sheet"`
 		Copies int          `json:"copies"`
@@ -134,6 +135,10 @@ func (s *stepper) lot(j *pack.Job, l pack.Lot) lotJSON {
 		X: l.Rect.X, Y: l.Rect.Y,
 	}
 	if j.Square {
+		if l.Node.Leaf != pack.NoLeaf {
+			rest := s.out(l, cuttingOf(l), l.Rect)
+			out.Rest = &rest
+		}
 		return out
 	}
 	for p := l.From; p < l.From+j.Cuts; p++ {

@@ -192,6 +192,11 @@ func (s *stepper) step(i, bench int) Step {
 	}
 	if j.Square {
 		s.trims(&out, j)
+		for _, l := range j.Lots {
+			if l.Node.Leaf != pack.NoLeaf {
+				out.Rest = s.output(out.Rest, i, l, cuttingOf(l), l.Rect)
+			}
+		}
 		return out
 	}
 	out.Axis, out.Measure, out.Cuts, out.Left = j.Axis, j.Measure, j.Cuts, j.Left(s.sheet(j.Lots[0]).kerf)

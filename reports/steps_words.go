@@ -23,6 +23,7 @@ func (st *Step) say() {
 		for _, t := range st.Trims {
 			w.Off = append(w.Off, t.say(st))
 		}
+		w.Rest = sayOutputs(st.Rest, st.unit)
 		return
 	}
 	w.Edge = st.Edge.String() + " edge"
