@@ -47,7 +47,7 @@ func NewCosting(r *plan.Result, c *plan.Cost) *Costing {
 		var bought []string
 		for _, p := range r.Shopping {
 			if p.Fabric == b.Name {
-				bought = append(bought, amount(p))
+				bought = append(bought, joined(" ", amount(p), boltOf(r.Plan, p)))
 			}
 		}
 		switch {
@@ -264,9 +264,9 @@ func amountsJSON(o plan.OrderCost) orderAmountsJSON {
 	return orderAmountsJSON{o.Count, o.FabricBought, o.FabricUsed, o.Supplies}
 }
 
-// Write writes the costing into the folder, as cost.csv and cost.json, whole or
-// not at all, and returns their paths. Other formats are refused.
-func (c *Costing) Write(dir string, formats []Format) ([]string, error) {
+// Write writes the costing into the folder, as cost.csv, cost.json and cost.pdf,
+// whole or not at all, and returns their paths. Other formats are refused.
+func (c *Costing) Write(dir string, formats []Format, paper Paper) ([]string, error) {
 	var files []file
 	for _, f := range formats {
 		var b bytes.Buffer
@@ -276,8 +276,10 @@ func (c *Costing) Write(dir string, formats []Format) ([]string, error) {
 			err = c.WriteCSV(&b)
 		case JSON:
 			err = c.WriteJSON(&b)
+		case PDF:
+			err = c.WritePDF(&b, paper)
 		default:
-			err = fmt.Errorf("a cost cannot be written as %s: write text, csv or json", f)
+			err = fmt.Errorf("a cost cannot be written as %s: write text, csv, json or pdf", f)
 		}
 		if err != nil {
 			return nil, err

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -95,12 +96,53 @@ func TestCostFiles(t *testing.T) {
 		all += l.Bought
 	}
 	assert.Equal(t, all, doc.Total.FabricBought+doc.Total.Supplies)
-	_, err = c.Write(t.TempDir(), []Format{PDF})
-	assert.ErrorContains(t, err, "a cost cannot be written as pdf: write text, csv or json")
+	dir := t.TempDir()
+	_, err = c.Write(dir, []Format{PDF, SVG}, Paper{})
+	assert.ErrorContains(t, err, "a cost cannot be written as svg: write text, csv, json or pdf")
+	written, err := c.Write(dir, []Format{CSV, JSON, PDF}, Paper{})
+	require.NoError(t, err)
+	assert.Equal(t, []string{filepath.Join(dir, "cost.csv"), filepath.Join(dir, "cost.json"), filepath.Join(dir, "cost.pdf")}, written)
 }
 
 func TestFineMoney(t *testing.T) {
 	for n, want := range map[int64]string{0: "$0.00", 210: "$0.021", 200: "$0.02", 1: "$0.0001", 1234567: "$123.4567", 123450000: "$12,345.00"} {
 		assert.Equal(t, want, fineMoney("$", n))
 	}
+}
+
+// Every amount of the text is on the pages, nothing leaves the paper, and the
+// same costing gives the same file.
+func TestCostPages(t *testing.T) {
+	for _, paper := range []Paper{Letter, A4} {
+		c := sale(t)
+		c.Title = strings.Repeat("a long title ", 12) + "水"
+		c.Bill[0].Name = strings.Repeat("endless ", 30)
+		for range 80 {
+			c.Bill = append(c.Bill, c.Bill[1])
+		}
+		c.Bought[0].What = strings.Repeat("so many fabrics, ", 40)
+		var words lexicon
+		c.set(paper, &words)
+		pages := c.set(paper, &words)
+		require.Greater(t, len(pages), 1)
+		printed := map[string]bool{}
+		for i := range pages {
+			inside(t, &pages[i].Drawing)
+			for _, m := range pages[i].Marks {
+				printed[m.Text] = true
+			}
+		}
+		assert.True(t, printed[c.Total])
+		for _, rows := range [][]CostRow{c.Bought, c.Used} {
+			for _, r := range rows {
+				for _, s := range []string{r.Fabric, r.Supplies, r.Together, r.Each} {
+					assert.True(t, s == "" || printed[s], s)
+				}
+			}
+		}
+	}
+	var once, again bytes.Buffer
+	require.NoError(t, sale(t).WritePDF(&once, Paper{}))
+	require.NoError(t, sale(t).WritePDF(&again, Paper{}))
+	assert.Equal(t, once.Bytes(), again.Bytes())
 }

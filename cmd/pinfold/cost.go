@@ -27,10 +27,11 @@ A supply has its price in the plan, for one or for a length:
 
 What has no price is left out, and named.
 
-` + example("pinfold cost --effort quick", "what the ornaments of the demo cost"),
+` + example("pinfold cost --effort quick --formats text,pdf --out cost", "what the ornaments of the demo cost, on the screen and to print"),
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "formats", Value: "text", Usage: "write these `FORMATS`, text, csv, json; text is on the screen"},
-			&cli.StringFlag{Name: "out", Value: "cost", Usage: "write cost.csv and cost.json into the folder `DIR`"},
+			&cli.StringFlag{Name: "formats", Value: "text", Usage: "write these `FORMATS`, text, csv, json, pdf; text is on the screen"},
+			&cli.StringFlag{Name: "out", Value: "cost", Usage: "write cost.csv, cost.json and cost.pdf into the folder `DIR`"},
+			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
 			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
 			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
 			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
@@ -69,7 +70,7 @@ func costs(c *cli.Context) error {
 	}
 	costing := reports.NewCosting(r, cost)
 	if len(w.formats) > 0 {
-		if _, err := costing.Write(w.dir, w.formats); err != nil {
+		if _, err := costing.Write(w.dir, w.formats, w.paper); err != nil {
 			return badInput("%v", err)
 		}
 	}
@@ -108,9 +109,12 @@ func readCostWishes(c *cli.Context) (wishes, error) {
 		return w, err
 	}
 	for _, f := range w.formats {
-		if f != reports.CSV && f != reports.JSON {
-			return w, badInput("--formats: a cost cannot be written as %s", f).with("write one or more of text, csv, json with commas between")
+		if f != reports.CSV && f != reports.JSON && f != reports.PDF {
+			return w, badInput("--formats: a cost cannot be written as %s", f).with("write one or more of text, csv, json, pdf with commas between")
 		}
+	}
+	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
+		return w, badInput("--paper: %v", err)
 	}
 	if w.effort, err = parseEffort(c.String("effort")); err != nil {
 		return w, err

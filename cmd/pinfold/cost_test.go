@@ -13,11 +13,11 @@ import (
 func TestCostOfAPlan(t *testing.T) {
 	path := smallPlan(t, nil)
 	dir := filepath.Join(t.TempDir(), "cost")
-	s := invoke(t, "cost", path, "--effort", "quick", "--formats", "text,csv,json", "--out", dir)
+	s := invoke(t, "cost", path, "--effort", "quick", "--formats", "text,csv,json,pdf", "--out", dir)
 	require.Equal(t, exitDone, s.code, s.errors)
 	assert.Contains(t, s.out, "what it costs")
 	assert.Contains(t, s.out, "The cost is in the folder "+dir)
-	assert.Equal(t, []string{"cost.csv", "cost.json"}, names(t, dir))
+	assert.Equal(t, []string{"cost.csv", "cost.json", "cost.pdf"}, names(t, dir))
 
 	s = invoke(t, "cost", path, "--effort", "quick", "--json")
 	var cost struct {
@@ -41,7 +41,8 @@ func TestCostRefuses(t *testing.T) {
 	t.Chdir(t.TempDir())
 	path := smallPlan(t, nil)
 	for want, args := range map[string][]string{
-		"a cost cannot be written as pdf": {path, "--formats", "pdf"},
+		"a cost cannot be written as svg": {path, "--formats", "svg"},
+		"--paper":                         {path, "--formats", "pdf", "--paper", "foolscap"},
 		"--out is empty":                  {path, "--out", ""},
 		"cost takes one plan, not 2":      {path, path},
 		"cannot write into the folder":    {path, "--formats", "csv", "--out", "/dev/null"},
