@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"regexp"
 	"strings"
 
 	"pinfold/units"
@@ -68,9 +69,17 @@ func wrap(s string, f Font, w units.Length, most int) []string {
 // typeset turns the fractions and the x of our own wording into their printed
 // signs: "2 1/2 x 4 in" becomes "2½ × 4 in".
 func typeset(s string) string {
-	return strings.TrimPrefix(printed.Replace(strings.ReplaceAll(" "+s, " x ", " × ")), " ")
+	s = strings.ReplaceAll(s, " x ", " × ")
+	return part.ReplaceAllStringFunc(s, func(m string) string {
+		at := part.FindStringSubmatch(m)
+		before := at[1]
+		if before != "" && before[0] >= '0' && before[0] <= '9' {
+			before = before[:1] // a whole number stands close to its fraction
+		}
+		return before + printed[at[2]] + " "
+	})
 }
 
-var printed = strings.NewReplacer(
-	" 1/2 ", "½ ", " 1/4 ", "¼ ", " 3/4 ", "¾ ", " 1/8 ", "⅛ ", " 3/8 ", "⅜ ", " 5/8 ", "⅝ ", " 7/8 ", "⅞ ",
-)
+var part = regexp.MustCompile(`(^|\S )(1/2|[13]/4|[1357]/8) `)
+
+var printed = map[string]string{"1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞"}
