@@ -75,14 +75,15 @@ func TestBagsOfADividedRound(t *testing.T) {
 	}
 	assert.Equal(t, [][]int{{1, 2, 7}, {3, 1, 2, 5}, {4, 1, 7}}, got)
 
-	// Front 4 and back 3 places of the mixed star: the first two are navy.
+	// Front 4 and back 3 places of the mixed star: the first two around are navy,
+	// pinned first and third.
 	var fabrics []string
 	for _, side := range []Side{Front, Back} {
 		for _, one := range p.Pinned(p.Bags(g)[1], side) {
 			fabrics = append(fabrics, one.Fabric)
 		}
 	}
-	assert.Equal(t, []string{"navy dot", "navy dot", "storm grey", "storm grey", "storm grey", "storm grey", "storm grey"}, fabrics)
+	assert.Equal(t, []string{"navy dot", "storm grey", "navy dot", "storm grey", "storm grey", "storm grey", "storm grey"}, fabrics)
 }
 
 // The usual star: ten squares for the centre are one flat and four folded ones a
@@ -103,12 +104,15 @@ func TestPinnedStar(t *testing.T) {
 	require.Len(t, back, 13)
 	assert.True(t, front[0].Flat)
 	assert.False(t, front[1].Flat)
-	for k := range 4 {
-		assert.InDelta(t, math.Pi/2*float64(k), front[1+k].Turn, 1e-12)
+	for i, k := range []float64{0, 2, 1, 3} {
+		assert.InDelta(t, math.Pi/2*k, front[1+i].Turn, 1e-12, "opposite ones first")
 	}
-	assert.InDelta(t, math.Pi/4, front[6].Turn, 1e-12, "eight places, the first at the top")
+	for i, k := range []float64{0, 2, 4, 6, 1, 3, 5, 7} {
+		assert.InDelta(t, math.Pi/4*k, front[5+i].Turn, 1e-12, "every second first, from the top")
+	}
 	assert.InDelta(t, math.Pi/8, front[13].Turn, 1e-12, "as many again stand between")
 	assert.Equal(t, []units.Length{0, half, 2 * half}, o.Starts(Front, units.Inches), "half an inch on where nothing is said")
-	assert.Equal(t, "B", front[14].Fabric, "place by place")
-	assert.Equal(t, "A", front[15].Fabric)
+	for i, one := range front[13:] {
+		assert.Equal(t, []string{"A", "B"}[i/4], one.Fabric, "each place has the fabric listed for it")
+	}
 }

@@ -81,7 +81,9 @@ func flatFirst(from units.Length, places int) bool { return from == 0 && places 
 // Pinned returns the pieces of a bag on one side in pinning order. The places of
 // a round are spread evenly from the top, clockwise; of two rounds with as many
 // places, the later lies half a place further round, its points between those
-// before (common practice, no source).
+// before. Of an even number every second place is pinned first and then those
+// between, so that each piece lies over or under both its neighbours. (Both are
+// common practice, no source.)
 func (p *Plan) Pinned(b Bag, side Side) []Pinned {
 	o := p.Ornament(p.Make[b.Order].Ornament)
 	starts := o.Starts(side, p.Unit)
@@ -107,6 +109,7 @@ func (p *Plan) Pinned(b Bag, side Side) []Pinned {
 		half = folded == before && !half
 		before = folded
 		step := 2 * math.Pi / float64(folded)
+		var round []Pinned
 		for k, role := range places {
 			one := Pinned{Round: i, Fabric: left.take(role), From: starts[i]}
 			switch {
@@ -120,7 +123,25 @@ func (p *Plan) Pinned(b Bag, side Side) []Pinned {
 			if half && !one.Flat {
 				one.Turn += step / 2
 			}
-			out = append(out, one)
+			round = append(round, one)
+		}
+		out = append(out, inTurn(round, flat)...)
+	}
+	return out
+}
+
+// inTurn puts a round's pieces in the order in which they are pinned.
+func inTurn(round []Pinned, flat bool) []Pinned {
+	var out []Pinned
+	if flat {
+		out, round = round[:1:1], round[1:]
+	}
+	if len(round)%2 == 1 {
+		return append(out, round...)
+	}
+	for first := range 2 {
+		for k := first; k < len(round); k += 2 {
+			out = append(out, round[k])
 		}
 	}
 	return out
