@@ -82,6 +82,9 @@ type Sheet struct {
 	// Bad areas, in the coordinates of the usable area, hold no piece and no
 	// offcut.
 	Bad []Rect
+	// Outline, if the cloth is no rectangle, is its edge: the usable area is the
+	// smallest rectangle around it, at 0, 0, and nothing is squared off.
+	Outline Outline
 }
 
 // Unlimited as Sheet.Copies means as many as wanted.
@@ -96,6 +99,17 @@ type Margins struct {
 // nothing is left.
 func (s Sheet) Usable() (w, h units.Length) {
 	return s.W - s.Squared.Left - s.Squared.Right, s.H - s.Squared.Bottom - s.Squared.Top
+}
+
+// shaped tells what is wrong with the outline.
+func (s Sheet) shaped() error {
+	if err := s.Outline.Validate(); err != nil {
+		return err
+	}
+	if s.Squared != (Margins{}) || s.Selvages != 0 || s.Outline.Box() != (Rect{0, 0, s.W, s.H}) {
+		return fmt.Errorf("a shape is not squared and fills the %v x %v around it", s.H, s.W)
+	}
+	return nil
 }
 
 // Roll is cloth of fixed width sold by length. A bought length L gives a usable
@@ -207,6 +221,10 @@ func (p Problem) Validate() error {
 			return fmt.Errorf("pack: sheet %q has a negative price", s.ID)
 		case s.Squared.negative():
 			return fmt.Errorf("pack: sheet %q is squared by a negative width", s.ID)
+		case s.Outline != nil:
+			if err := s.shaped(); err != nil {
+				return fmt.Errorf("pack: sheet %q: %w", s.ID, err)
+			}
 		}
 		seen[s.ID] = true
 	}
