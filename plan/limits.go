@@ -18,7 +18,8 @@ const (
 	maxStash      = 10_000
 	maxCopies     = 10_000 // of one stash piece or one offer
 	maxBad        = 100    // areas of one stash piece
-	maxLayers     = 12     // a 60 mm blade's maker promises no more
+	maxKeepSizes  = 20
+	maxLayers     = 12 // a 60 mm blade's maker promises no more
 	maxStages     = 10
 
 	// After this many faults of a file the rest is only counted: nobody mends

@@ -1,9 +1,11 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -151,7 +153,7 @@ func (r *reader) readCutting(n *yaml.Node) {
 		return
 	}
 	m, ok := r.mapping(n, r.pos(n), "cutting",
-		"squaring", "keep", "spare", "ruler", "layers", "prefer", "kerf", "stages")
+		"squaring", "keep", "spare", "ruler", "layers", "prefer", "kerf", "stages", "keep sizes")
 	if !ok {
 		return
 	}
@@ -164,6 +166,7 @@ func (r *reader) readCutting(n *yaml.Node) {
 	if s, ok := r.size(m.get("keep"), "keep", units.Up); ok {
 		c.Keep = s
 	}
+	r.readKeepSizes(m.get("keep sizes"))
 	c.Spare = r.percent(m.get("spare"), "spare", maxSpare)
 	if l, ok := r.positive(m.get("ruler"), "ruler", units.Down, maxBall); ok {
 		c.Ruler = l
@@ -181,4 +184,23 @@ func (r *reader) readCutting(n *yaml.Node) {
 	if v, ok := r.word(m.get("prefer"), "preference", "thrift", "fewer passes", "balanced"); ok {
 		c.Prefer = Preference(v)
 	}
+}
+
+// readKeepSizes reads the widths of the strips that offcuts are cut down to.
+func (r *reader) readKeepSizes(n *yaml.Node) {
+	if n == nil {
+		return
+	}
+	c := &r.plan.Cutting
+	for _, item := range r.items(n, "keep sizes", "[5, 3 1/2, 2 1/2]", maxKeepSizes) {
+		l, ok := r.positive(item, "a size to keep", units.Up, maxBall)
+		switch {
+		case !ok:
+		case slices.Contains(c.KeepSizes, l):
+			r.fault(r.pos(item), "leave one of them out", "a size to keep of %s stands twice", l.Format(r.plan.Unit))
+		default:
+			c.KeepSizes = append(c.KeepSizes, l)
+		}
+	}
+	slices.SortFunc(c.KeepSizes, func(a, b units.Length) int { return cmp.Compare(b, a) })
 }

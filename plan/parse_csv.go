@@ -14,14 +14,16 @@ import (
 // readCSV reads a stash file: a header row with the columns of [stashKeys] in
 // any order, others being ignored, then one row a piece. Columns are parted by
 // commas, or by semicolons or tabs when the header has no comma, as spreadsheets
-// of many countries write them.
-func (r *reader) readCSV(data []byte) {
+// of many countries write them. Lines that start with a # and a blank are
+// comments. It returns what it understood of the table, nil when that is nothing.
+func (r *reader) readCSV(data []byte) *table {
 	if !r.text(data) {
-		return
+		return nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	head, _, _ := strings.Cut(string(data), "\n")
-	in := csv.NewReader(bytes.NewReader(data))
+	bare := withoutComments(data)
+	head, _, _ := strings.Cut(strings.TrimLeft(string(bare), " \r\n"), "\n")
+	in := csv.NewReader(bytes.NewReader(bare))
 	in.FieldsPerRecord = -1
 	if !strings.Contains(head, ",") {
 		for _, c := range ";\t" {
@@ -31,36 +33,80 @@ func (r *reader) readCSV(data []byte) {
 			}
 		}
 	}
-	t := table{r: r, in: in, lines: bytes.Split(data, []byte("\n"))}
+	t := &table{r: r, in: in, data: data, lines: bytes.Split(data, []byte("\n"))}
+	at := 0
+	for _, l := range t.lines {
+		t.starts = append(t.starts, at)
+		at += len(l) + 1
+	}
 	header, ok := t.next()
+	for ok && blank(header) {
+		header, ok = t.next()
+	}
 	if !ok {
 		if len(r.faults) == 0 {
 			r.fault(Pos{r.file, 1, 1}, "write a header row: "+strings.Join(stashKeys, ","), "the stash file is empty")
 		}
-		return
+		return nil
 	}
+	t.head = t.spans(len(header))
 	if !t.header(header) {
-		return
+		return nil
 	}
 	for nth := 1; ; nth++ {
 		row, ok := t.next()
 		if !ok {
-			return
+			return t
 		}
 		if nth > maxStash {
 			r.fault(row[0].at, fmt.Sprintf("the most is %d", maxStash), "the stash has too many rows")
-			return
+			return t
 		}
 		t.row(row, nth)
 	}
+}
+
+// withoutComments returns data with blanks for all lines that start with a # and
+// a blank or are a # alone, so that quotes and commas in them mean nothing. A line
+// within a quoted field is none.
+func withoutComments(data []byte) []byte {
+	out := slices.Clone(data)
+	quoted := false
+	for at := 0; at < len(out); {
+		line := out[at:]
+		if i := bytes.IndexByte(line, '\n'); i >= 0 {
+			line = line[:i+1]
+		}
+		at += len(line)
+		text := bytes.TrimRight(line, "\r\n")
+		if !quoted && isComment(string(text)) {
+			for i := range text {
+				text[i] = ' '
+			}
+			continue
+		}
+		quoted = quoted != (bytes.Count(line, []byte(`"`))%2 == 1)
+	}
+	return out
+}
+
+func isComment(s string) bool { return s == "#" || strings.HasPrefix(s, "# ") }
+
+func blank(row []cell) bool {
+	return !slices.ContainsFunc(row, func(c cell) bool { return strings.TrimSpace(c.text) != "" })
 }
 
 // table is a CSV file with its header understood.
 type table struct {
 	r       *reader
 	in      *csv.Reader
+	data    []byte
 	lines   [][]byte
+	starts  []int    // where the lines start
 	columns []string // the header's known columns; "" for the others
+	// head and rows are where the header and the rows of the stash's pieces lie.
+	head TableRow
+	rows []TableRow
 }
 
 // next returns the next row that can be read; one that cannot be is reported.
@@ -127,10 +173,12 @@ func (t *table) header(row []cell) bool {
 }
 
 func (t *table) row(row []cell, nth int) {
+	// A spreadsheet puts quotes around a comment with a comma in it.
+	if blank(row) || isComment(row[0].text) {
+		return
+	}
 	cells := map[string]cell{}
-	blank := true
 	for i, c := range row {
-		blank = blank && strings.TrimSpace(c.text) == ""
 		if i >= len(t.columns) {
 			if strings.TrimSpace(c.text) != "" {
 				t.r.fault(c.at, "put quotes around a field with a comma in it", "the row has more fields than the header has columns")
@@ -142,7 +190,6 @@ func (t *table) row(row []cell, nth int) {
 			cells[t.columns[i]] = c
 		}
 	}
-	if !blank {
-		t.r.stashPiece(cells, row[0].at, nth)
-	}
+	t.r.stashPiece(cells, row[0].at, nth)
+	t.rows = append(t.rows, t.spans(len(row)))
 }

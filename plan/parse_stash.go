@@ -2,8 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"io/fs"
-	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -30,7 +28,7 @@ func (r *reader) readStash(n *yaml.Node, fetch StashFile) {
 	if !ok {
 		return
 	}
-	if !fs.ValidPath(filepath.ToSlash(c.text)) || !filepath.IsLocal(c.text) || c.text == "." {
+	if !localFile(c.text) {
 		r.fault(c.at, "write a name like stash.csv, in the plan's folder or below", "stash %s leaves the plan's folder", quoted(c.text))
 		return
 	}

@@ -230,6 +230,9 @@ type Cutting struct {
 	Kerf     units.Length
 	Stages   int // how often the direction of cutting may change; 0 no limit
 	Prefer   Preference
+	// KeepSizes are the widths of the strips that offcuts are cut down to before
+	// they go into the stash, widest first; none leaves offcuts as they are.
+	KeepSizes []units.Length
 }
 
 // Ornament returns the ornament of that name, or nil.

@@ -9,6 +9,10 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+
+	"go.yaml.in/yaml/v4"
+
+	"pinfold/units"
 )
 
 // StashFile fetches the stash file a plan names: its content and the name to
@@ -43,6 +47,53 @@ func Read(path string) (*Plan, error) {
 		data, err := slurp(f, maxStashBytes)
 		return data, filepath.Join(folder, name), err
 	})
+}
+
+// StashOf returns the path of the stash file that the plan file at path names and
+// the plan's unit. Nothing else of the plan is looked at: a stash can be kept
+// while a plan is unfinished. It fails where the plan lists its stash in place or
+// names none.
+func StashOf(path string) (string, units.Unit, error) {
+	r := reader{file: path, plan: &Plan{}}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return "", 0, unreadable(path, err)
+	}
+	root := r.document(data)
+	if root == nil {
+		return "", 0, r.faults
+	}
+	key := func(name string) *yaml.Node {
+		for i := 0; root.Kind == yaml.MappingNode && i+1 < len(root.Content); i += 2 {
+			if root.Content[i].Value == name {
+				return root.Content[i+1]
+			}
+		}
+		return nil
+	}
+	if n := key("unit"); n != nil && !isNull(n) {
+		u, err := units.ParseUnit(n.Value)
+		if err != nil {
+			return "", 0, Errors{{r.pos(n), "unknown unit " + quoted(n.Value), "write in or cm"}}
+		}
+		r.plan.Unit = u
+	}
+	n := key("stash")
+	switch {
+	case n == nil || isNull(n):
+		return "", r.plan.Unit, Errors{{Pos{path, 1, 1}, "the plan names no stash", "write stash: stash.csv into it, or name the file with --stash"}}
+	case n.Kind == yaml.SequenceNode:
+		return "", r.plan.Unit, Errors{{r.pos(n), "the stash is listed in the plan itself, where only you can change it",
+			"to have it kept, move the list into a file stash.csv with a row for each piece, and write stash: stash.csv"}}
+	case !localFile(n.Value):
+		return "", r.plan.Unit, Errors{{r.pos(n), "stash " + quoted(n.Value) + " leaves the plan's folder", "write a name like stash.csv, in the plan's folder or below"}}
+	}
+	return filepath.Join(filepath.Dir(path), filepath.FromSlash(n.Value)), r.plan.Unit, nil
+}
+
+// localFile tells whether a name stays within the folder it is read in.
+func localFile(name string) bool {
+	return fs.ValidPath(filepath.ToSlash(name)) && filepath.IsLocal(name) && name != "."
 }
 
 // ReadFS is [Read] for a plan in a file system, such as an embedded one.
