@@ -8,9 +8,6 @@ import (
 	"strings"
 )
 
-// HTML is the format of the list for a phone.
-const HTML Format = "html"
-
 // shopFormats lists the formats of a shopping list in the order in which they
 // are written.
 func shopFormats() []Format { return []Format{PDF, HTML, CSV, JSON} }

@@ -18,13 +18,14 @@ type Format string
 // The formats.
 const (
 	PDF  Format = "pdf"
+	HTML Format = "html"
 	SVG  Format = "svg"
 	CSV  Format = "csv"
 	JSON Format = "json"
 )
 
 // Formats lists all formats in the order in which they are written.
-func Formats() []Format { return []Format{PDF, SVG, CSV, JSON} }
+func Formats() []Format { return []Format{PDF, HTML, SVG, CSV, JSON} }
 
 // ParseFormats reads a list like "pdf,svg". The error names the unknown one and
 // says what to write instead.
@@ -33,7 +34,7 @@ func ParseFormats(s string) ([]Format, error) {
 	for word := range strings.SplitSeq(s, ",") {
 		f := Format(strings.ToLower(strings.TrimSpace(word)))
 		if !slices.Contains(Formats(), f) {
-			return nil, fmt.Errorf("unknown format %q: write one or more of pdf, svg, csv, json with commas between", word)
+			return nil, fmt.Errorf("unknown format %q: write one or more of pdf, html, svg, csv, json with commas between", word)
 		}
 		if !slices.Contains(out, f) {
 			out = append(out, f)
@@ -160,6 +161,8 @@ func (r *Report) render(formats []Format, paper Paper) ([]file, error) {
 		switch f {
 		case PDF:
 			err = add("cutting-plan.pdf", func(w io.Writer) error { return r.WritePDF(w, paper) })
+		case HTML:
+			err = add("cutting-plan.html", r.WriteHTML)
 		case SVG:
 			for i := range r.Sheets {
 				err = errors.Join(err, add(pictureName(i), func(w io.Writer) error { return r.WriteSVG(w, i) }))

@@ -17,7 +17,7 @@ func TestWriteAll(t *testing.T) {
 	for _, p := range paths {
 		names = append(names, filepath.Base(p))
 	}
-	assert.Equal(t, []string{"cutting-plan.pdf", "layout-001.svg", "layout-002.svg", "layout-003.svg", "pieces.csv", "result.json"}, names)
+	assert.Equal(t, []string{"cutting-plan.pdf", "cutting-plan.html", "layout-001.svg", "layout-002.svg", "layout-003.svg", "pieces.csv", "result.json"}, names)
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	assert.Len(t, entries, len(paths), "no temporary file is left")
@@ -89,7 +89,7 @@ func TestParseFormatsAndPaper(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []Format{PDF, JSON}, f)
 	_, err = ParseFormats("pdf,docx")
-	assert.ErrorContains(t, err, `unknown format "docx": write one or more of pdf, svg, csv, json`)
+	assert.ErrorContains(t, err, `unknown format "docx": write one or more of pdf, html, svg, csv, json`)
 	p, err := ParsePaper("A4")
 	require.NoError(t, err)
 	assert.Equal(t, A4, p)

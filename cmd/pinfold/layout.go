@@ -37,7 +37,7 @@ is written), 2 bad input, 130 interrupted.
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Value: "cutting-plan", Usage: "write into the folder `DIR`"},
 			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
-			&cli.StringFlag{Name: "formats", Value: "text,pdf,svg,csv,json", Usage: "write these `FORMATS`; text is the summary on the screen"},
+			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,svg,csv,json", Usage: "write these `FORMATS`; text is the summary on the screen"},
 			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
 			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
 			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},

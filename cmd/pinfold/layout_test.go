@@ -95,7 +95,7 @@ func TestLayoutOfTheDemo(t *testing.T) {
 		assert.Contains(t, s.out, want)
 	}
 	files := names(t, "cutting-plan")
-	assert.Subset(t, files, []string{"cutting-plan.pdf", "layout-001.svg", "pieces.csv", "result.json"})
+	assert.Subset(t, files, []string{"cutting-plan.pdf", "cutting-plan.html", "layout-001.svg", "pieces.csv", "result.json"})
 	for _, f := range files {
 		assert.False(t, strings.HasPrefix(f, "."), "%s is left behind", f)
 	}
@@ -122,6 +122,7 @@ func TestLayoutWritesTheFormatsAskedFor(t *testing.T) {
 		"csv":           {"pieces.csv"},
 		"PDF, json":     {"cutting-plan.pdf", "result.json"},
 		"svg,svg,text":  {"layout-001.svg"},
+		"html":          {"cutting-plan.html"},
 		"json,text,csv": {"pieces.csv", "result.json"},
 	} {
 		dir := filepath.Join(t.TempDir(), "out")

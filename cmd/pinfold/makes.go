@@ -36,7 +36,7 @@ Exit codes: 0 done, 1 layouts are wanted and nothing can be made, 2 bad input,
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "in-proportion", Usage: "keep to the list's proportions instead of making the most ornaments"},
 			&cli.StringFlag{Name: "layouts", Usage: "write the layouts of the mix, and the answer, into the folder `DIR`"},
-			&cli.StringFlag{Name: "formats", Value: "text,pdf,svg,csv,json", Usage: "write these `FORMATS`; text is the answer on the screen"},
+			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,svg,csv,json", Usage: "write these `FORMATS`; text is the answer on the screen"},
 			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
 			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
 			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},

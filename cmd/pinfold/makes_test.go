@@ -54,7 +54,7 @@ func TestMakesWritesLayouts(t *testing.T) {
 	s := invoke(t, "makes", smallPlan(t, sandStash), "--layouts", dir)
 	require.Equal(t, exitDone, s.code, s.errors)
 	assert.Contains(t, s.out, "in the folder "+dir)
-	assert.Equal(t, []string{"cutting-plan.pdf", "layout-001.svg", "makes.csv", "makes.json", "pieces.csv", "result.json"}, names(t, dir))
+	assert.Equal(t, []string{"cutting-plan.html", "cutting-plan.pdf", "layout-001.svg", "makes.csv", "makes.json", "pieces.csv", "result.json"}, names(t, dir))
 	text, err := os.ReadFile(filepath.Join(dir, "result.json"))
 	require.NoError(t, err)
 	r := complete(t, text)

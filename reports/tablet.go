@@ -1,0 +1,150 @@
+package reports
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+	"strings"
+)
+
+//go:embed tablet_page.html
+var tabletPage string
+
+// WriteHTML writes the plan as one page for the table where the cutting is done:
+// it works from disk without a network, ticks steps off and remembers them.
+func (r *Report) WriteHTML(w io.Writer) error {
+	t, err := template.New("tablet").Funcs(template.FuncMap{"set": typeset, "commas": commas}).Parse(tabletPage)
+	if err != nil {
+		return err
+	}
+	p, err := r.tablet()
+	if err != nil {
+		return err
+	}
+	return t.Execute(w, p)
+}
+
+func commas(words []string) string { return strings.Join(words, ", ") }
+
+// tablet is what the page shows beside the report itself.
+type tablet struct {
+	*Report
+	Benches []tabletBench
+	// Uncut are the sheets that are one piece as they come.
+	Uncut []tabletSheet
+	Keeps []tabletKeep
+	// Cutting and Making are the cautions, where each belongs.
+	Cutting, Making []Caution
+	Data            tabletData
+}
+
+// tabletBench is a group of sheets that are cut together, with its steps.
+type tabletBench struct {
+	Number int
+	Sheets []tabletSheet
+	Steps  []tabletStep
+}
+
+type tabletSheet struct {
+	*Sheet
+	Picture template.HTML
+}
+
+type tabletStep struct {
+	*Step
+	Unit    string // after the measure, "" if it carries its own
+	Picture template.HTML
+}
+
+// tabletKeep is cloth that is left and worth keeping.
+type tabletKeep struct {
+	Label, Size, Fabric string
+	Count, Sheet        int
+}
+
+// tabletData is what the script reads.
+type tabletData struct {
+	// Key names the result in the browser's store, so that no plan takes another
+	// one's ticks.
+	Key string `json:"key"`
+	// Sheets are the numbers of the sheets that each step touches.
+	Sheets [][]int `json:"sheets"`
+}
+
+func (r *Report) tablet() (*tablet, error) {
+	hash, err := r.hash()
+	if err != nil {
+		return nil, err
+	}
+	p := &tablet{Report: r, Data: tabletData{Key: "pinfold " + hash, Sheets: make([][]int, len(r.Steps))}}
+	for i := range r.Sheets {
+		for _, n := range r.Sheets[i].Steps {
+			p.Data.Sheets[n-1] = append(p.Data.Sheets[n-1], r.Sheets[i].Number)
+		}
+	}
+	r.benches(p)
+	for i := range r.Sheets {
+		s := &r.Sheets[i]
+		for _, o := range s.Offcuts {
+			p.Keeps = append(p.Keeps, tabletKeep{o.Label, sizeSaid(o.Size(), r.Unit), s.Fabric, s.Copies, s.Number})
+		}
+	}
+	for _, c := range r.Cautions {
+		if c.Cutting {
+			p.Cutting = append(p.Cutting, c)
+		} else {
+			p.Making = append(p.Making, c)
+		}
+	}
+	return p, nil
+}
+
+// benches deals steps and sheets out to the benches.
+func (r *Report) benches(p *tablet) {
+	for i := range r.Steps {
+		st := &r.Steps[i]
+		at := slices.IndexFunc(p.Benches, func(b tabletBench) bool { return b.Number == st.Bench })
+		if at < 0 {
+			at = len(p.Benches)
+			p.Benches = append(p.Benches, tabletBench{Number: st.Bench})
+		}
+		b := &p.Benches[at]
+		b.Steps = append(b.Steps, tabletStep{st, unitOf(st), r.stripPicture(st)})
+		for _, n := range p.Data.Sheets[i] {
+			if !slices.ContainsFunc(b.Sheets, func(s tabletSheet) bool { return s.Number == n }) {
+				s := &r.Sheets[n-1]
+				b.Sheets = append(b.Sheets, tabletSheet{s, r.sheetPicture(s)})
+			}
+		}
+	}
+	for i := range r.Sheets {
+		if s := &r.Sheets[i]; len(s.Steps) == 0 {
+			p.Uncut = append(p.Uncut, tabletSheet{s, r.sheetPicture(s)})
+		}
+	}
+}
+
+// unitOf is the unit to print after a step's measure.
+func unitOf(st *Step) string {
+	if m := st.Words.Measure; strings.HasSuffix(m, "in") || strings.HasSuffix(m, "cm") || m == "a sliver" {
+		return ""
+	}
+	return st.unit.String()
+}
+
+// hash is the hash of the result, as result.json has it.
+func (r *Report) hash() (string, error) {
+	var b bytes.Buffer
+	if err := r.WriteJSON(&b); err != nil {
+		return "", err
+	}
+	var last struct{ Hash string }
+	if err := json.Unmarshal(b.Bytes(), &last); err != nil {
+		return "", fmt.Errorf("reading the hash of the result: %w", err)
+	}
+	return last.Hash, nil
+}

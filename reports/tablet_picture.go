@@ -1,0 +1,215 @@
+package reports
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"pinfold/pack"
+	"pinfold/units"
+)
+
+// The box a sheet's diagram fits into, in its own measures: the page enlarges it
+// to the screen, and the letters with it.
+const (
+	screenW = 17 * units.Inch / 4
+	screenH = 7 * units.Inch / 2
+)
+
+// sheetPicture is a sheet's diagram with the marks that the page lights: each
+// cut, and the cloth that a step takes, by the step's number.
+func (r *Report) sheetPicture(s *Sheet) template.HTML {
+	d := newDiagram(s, s.tile(screenW, screenH).scale, s.raw())
+	// The marks lie under the letters and numbers.
+	ground, letters := Drawing{W: d.W, H: d.H}, Drawing{}
+	for _, m := range d.Marks {
+		if m.Shape == TextShape || m.Shape == CircleShape {
+			letters.Marks = append(letters.Marks, m)
+		} else {
+			ground.Marks = append(ground.Marks, m)
+		}
+	}
+	var c screenCanvas
+	c.begin(&ground, fmt.Sprintf("role=\"img\" aria-label=\"%s\"", escape(s.Name()+", "+typeset(s.Cloth)+". "+s.Gives())))
+	for _, p := range r.taken(s) {
+		if x, y, w, h, ok := d.onPaper(p.Rect); ok {
+			c.part(p.Step, x, y, w, h)
+		}
+	}
+	for _, l := range s.Lines {
+		c.cut(l.Step, d.x(l.X1), d.y(l.Y1), d.x(l.X2), d.y(l.Y2))
+	}
+	letters.Replay(&c)
+	return c.page()
+}
+
+// taken lists the parts of a sheet that lie on the mat at each step, worked out
+// from its cuts; the whole cloth is left out.
+func (r *Report) taken(s *Sheet) []PartMark {
+	var out []PartMark
+	for i := 0; i < len(s.Lines); {
+		first := s.Lines[i]
+		st := &r.Steps[first.Step-1]
+		if st.Square {
+			i++
+			continue
+		}
+		// The cuts of one part follow on each other.
+		i += st.Cuts
+		rect := pack.Rect{X: first.X1 - st.Measure, Y: first.Y1, W: st.Size.Across, H: first.Y2 - first.Y1}
+		if st.Axis == pack.Y {
+			rect = pack.Rect{X: first.X1, Y: first.Y1 - st.Measure, W: first.X2 - first.X1, H: st.Size.Along}
+		}
+		if rect != (pack.Rect{W: s.W, H: s.H}) {
+			out = append(out, PartMark{Step: first.Step, Rect: rect})
+		}
+	}
+	return out
+}
+
+// The box a strip fits into.
+const (
+	stripLong = 9 * units.Inch / 2
+	stripHigh = 4 * units.Inch / 5
+)
+
+// stripPicture shows what a step takes where that is a part of a sheet, not the
+// sheet itself: the cuts, what comes off and what is left. Strips that stand
+// upright on their sheet lie here on their side.
+func (r *Report) stripPicture(st *Step) template.HTML {
+	if !r.takesPart(st) {
+		return ""
+	}
+	along, high := st.Size.Across, st.Size.Along
+	if st.Axis == pack.Y {
+		along, high = high, along
+	}
+	at := scale(2)
+	for at.paper(along) > stripLong || at.paper(high) > stripHigh {
+		at = at.next()
+	}
+	// A sliver of a strip is drawn wider than it is, so that its letters fit.
+	tall := max(at.paper(high), 18*point)
+	p := &strip{st: st, x: stripSide, y: 15 * point, tall: tall}
+	p.end = p.x + at.paper(along)
+	p.left = min(p.end, p.x+at.paper(along-st.Left))
+	p.draw()
+	var c screenCanvas
+	// A point on paper is two pixels; a narrower screen shrinks it.
+	c.begin(&p.Drawing, fmt.Sprintf("class=\"strip\" width=\"%.0f\" aria-hidden=\"true\"", 2*pt(p.W)))
+	for i := range st.Cuts {
+		c.cut(st.Number, p.cut(i), p.y, p.cut(i), p.y+tall)
+	}
+	return c.page()
+}
+
+// strip draws the cloth of one step, its edge on the left.
+type strip struct {
+	Drawing
+	st           *Step
+	x, left, end units.Length // the edge, where the last cut lies, the far edge
+	y, tall      units.Length
+}
+
+const stripSide = 3 * point
+
+// cut is where the i-th cut lies.
+func (p *strip) cut(i int) units.Length {
+	return p.x + (p.left-p.x)*units.Length(i+1)/units.Length(p.st.Cuts)
+}
+
+func (p *strip) draw() {
+	from := Font{Size: 8 * point, Colour: soft}
+	words := "from the " + p.st.Words.Edge
+	p.text(p.x, p.y-5*point, words, from)
+	p.W = max(p.end, p.x+wide(words, from)) + stripSide
+	p.part(p.x, p.left-p.x, p.st.Off, p.st.Cuts)
+	p.part(p.left, p.end-p.left, p.st.Rest, 1)
+	p.rect(p.x, p.y, p.end-p.x, p.tall, Style{Fill: NoColour, Stroke: ink, Width: point})
+	p.measures()
+}
+
+// part draws what comes off, or what is left, in n equal parts.
+func (p *strip) part(x, w units.Length, is []Output, n int) {
+	if w <= 0 {
+		return
+	}
+	name := sole(is)
+	f := Font{Size: 9 * point, Bold: true, Colour: ink, Align: Middle}
+	switch {
+	case name == "waste":
+		p.hatch(x, p.y, w, p.tall, hatchGap, true, hatchPen)
+		return
+	case len(is) > 0 && is[0].Kind == OffcutOut:
+		p.rect(x, p.y, w, p.tall, wash(keep))
+		f.Colour = harbor
+	default:
+		p.rect(x, p.y, w, p.tall, wash(cream))
+	}
+	each := w / units.Length(n)
+	for i := range n {
+		if wide(name, f) < each-2*point {
+			p.text(x+each*units.Length(i)+each/2, p.y+p.tall/2+f.Size/3, name, f)
+		}
+	}
+}
+
+// measures writes the measure below, as often as it is cut, and what is left
+// beside it or beyond the end.
+func (p *strip) measures() {
+	f := Font{Size: 9 * point, Bold: true, Colour: ink}
+	text := p.st.Words.Measure
+	if p.st.Cuts > 1 {
+		text = fmt.Sprintf("%d × %s", p.st.Cuts, text)
+	}
+	base := p.y + p.tall + 11*point
+	at := max(p.x, (p.x+p.left-wide(text, f))/2)
+	p.text(at, base, text, f)
+	used := at + wide(text, f)
+	if p.st.Left > 0 {
+		f.Bold, f.Colour, f.Size = false, soft, 8*point
+		text = "left " + rough(p.st.Left, p.st.unit)
+		at = max(used+6*point, min((p.left+p.end-wide(text, f))/2, p.end-wide(text, f)))
+		p.text(at, base, text, f)
+		used = at + wide(text, f)
+	}
+	p.W, p.H = max(p.W, used+stripSide), base+4*point
+}
+
+// sole is the name that all outputs have, "" if they differ.
+func sole(list []Output) string {
+	name := ""
+	for i, o := range list {
+		short := o.Name
+		if o.Letter != "" {
+			short = o.Letter
+		}
+		if i > 0 && short != name || strings.HasPrefix(short, "the ") {
+			return ""
+		}
+		name = short
+	}
+	return name
+}
+
+// takesPart tells whether a step cuts a part of a sheet, whole or what is left of
+// it.
+func (r *Report) takesPart(st *Step) bool {
+	for {
+		switch {
+		case st.Square:
+			return false
+		case st.Letter != "":
+			return true
+		case len(st.From) == 0 || st.From[0].Step == 0:
+			return false
+		case !st.From[0].Rest:
+			return true
+		}
+		st = &r.Steps[st.From[0].Step-1]
+	}
+}
+
+// wide is the room for a text on a screen, whose face is its own and may be wider
+// than the one we know.
+func wide(text string, f Font) units.Length { return f.width(text) * 5 / 4 }
