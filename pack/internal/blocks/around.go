@@ -36,7 +36,7 @@ func newAround(f *FillSearch, bad []model.Rect) *around {
 	a.prices = newPrices(a.regions, f.s.demand, f.value, f.counted, false, f.bound)
 	a.prices.pace = aroundPace
 	a.prices.aim = aroundPace.first
-	f.steps += int64(len(a.regions.list)) * int64(len(a.regions.x)+len(a.regions.y)) * 20
+	f.unpaid = int64(len(a.regions.list))*4 + int64(f.s.w+f.s.h)
 	return a
 }
 

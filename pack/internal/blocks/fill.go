@@ -36,9 +36,10 @@ type FillSearch struct {
 	bound int64
 	by    string // what gave the bound
 
-	phase phase
-	steps int64
-	rough *prices // while prices are found on coarse measures
+	phase  phase
+	steps  int64
+	unpaid int64   // steps of setting up that no Run has counted yet
+	rough  *prices // while prices are found on coarse measures
 	// patience is the step at which probes without prices end; negative before
 	// them, 0 when there are prices.
 	patience int64
@@ -189,6 +190,8 @@ func (f *FillSearch) Run(budget int64) (spent int64, more bool) {
 		}
 		f.work(end - f.steps)
 	}
+	start -= f.unpaid
+	f.unpaid = 0
 	return (f.steps - start + stepsPerUnit - 1) / stepsPerUnit, f.phase != finished
 }
 

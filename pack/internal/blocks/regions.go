@@ -20,7 +20,7 @@ type regions struct {
 	full bool    // all positions are there, so that what is computed is a bound
 
 	list  []region // parts before the wholes they are of
-	index map[[4]int32]int32
+	index *regionIndex
 	value []int64 // of list
 	how   []regionWay
 	done  int
@@ -54,13 +54,12 @@ func newRegions(s *sheet, rel *relax, bad []model.Rect) *regions {
 	}
 	for _, d := range []density{everySum, byEdges, noCuts} {
 		r.x, r.y = cutPositions(s.w, xs, bx, d), cutPositions(s.h, ys, by, d)
-		r.index = map[[4]int32]int32{}
-		r.list = r.list[:0]
-		if r.collect(region{0, int32(len(r.x) - 1), 0, int32(len(r.y) - 1)}) {
+		if r.index = newRegionIndex(r.x, r.y, bad, mostRegions); r.index != nil {
 			break
 		}
 		r.full = false
 	}
+	r.list = r.index.list
 	r.value, r.how = make([]int64, len(r.list)), make([]regionWay, len(r.list))
 	return r
 }
@@ -117,29 +116,6 @@ func cutPositions(length int, sides []int, bad []model.Rect, d density) []int32 
 	return out
 }
 
-// collect lists the region and all it may be cut into that meet a bad area, and
-// tells whether they are few enough.
-func (r *regions) collect(g region) bool {
-	key := [4]int32{g.x0, g.x1, g.y0, g.y1}
-	if _, ok := r.index[key]; ok || r.clear(g) {
-		return true
-	}
-	r.index[key] = -1
-	for c := g.x0 + 1; c < g.x1; c++ {
-		if !r.collect(region{g.x0, c, g.y0, g.y1}) || !r.collect(region{c, g.x1, g.y0, g.y1}) {
-			return false
-		}
-	}
-	for c := g.y0 + 1; c < g.y1; c++ {
-		if !r.collect(region{g.x0, g.x1, g.y0, c}) || !r.collect(region{g.x0, g.x1, c, g.y1}) {
-			return false
-		}
-	}
-	r.index[key] = int32(len(r.list))
-	r.list = append(r.list, g)
-	return len(r.list) < mostRegions
-}
-
 // rect returns a region's place.
 func (r *regions) rect(g region) model.Rect {
 	x, y := int(r.x[g.x0]), int(r.y[g.y0])
@@ -148,11 +124,6 @@ func (r *regions) rect(g region) model.Rect {
 
 func meets(a, b model.Rect) bool {
 	return a.X < b.X+b.W && b.X < a.X+a.W && a.Y < b.Y+b.H && b.Y < a.Y+a.H
-}
-
-func (r *regions) clear(g region) bool {
-	a := r.rect(g)
-	return !slices.ContainsFunc(r.bad, func(b model.Rect) bool { return meets(a, b) })
 }
 
 func (r *regions) start(value []int64) {
@@ -184,7 +155,7 @@ func (r *regions) exact() bool { return r.rel.exact() }
 
 // of is the value of a region that has been computed.
 func (r *regions) of(g region) int64 {
-	if i, ok := r.index[[4]int32{g.x0, g.x1, g.y0, g.y1}]; ok {
+	if i, ok := r.index.find(g); ok {
 		return r.value[i]
 	}
 	a := r.rect(g)
@@ -240,7 +211,7 @@ func (r *regions) pattern() []model.Placed {
 	for todo := []region{r.list[len(r.list)-1]}; len(todo) > 0; {
 		g := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
-		i, ok := r.index[[4]int32{g.x0, g.x1, g.y0, g.y1}]
+		i, ok := r.index.find(g)
 		if !ok {
 			a := r.rect(g)
 			placed = append(placed, r.rel.filling(a.W, a.H, int32(a.X), int32(a.Y))...)
