@@ -11,21 +11,30 @@ import (
 	"strings"
 )
 
-//go:embed tablet_page.html
-var tabletPage string
+// The page, with its style and script written into it: it is one file.
+var (
+	//go:embed tablet_page.html
+	tabletPage string
+	//go:embed tablet_style.css
+	tabletStyle string
+	//go:embed tablet_script.js
+	tabletScript string
+)
 
 // WriteHTML writes the plan as one page for the table where the cutting is done:
 // it works from disk without a network, ticks steps off and remembers them.
 func (r *Report) WriteHTML(w io.Writer) error {
-	t, err := template.New("tablet").Funcs(template.FuncMap{"set": typeset, "commas": commas}).Parse(tabletPage)
-	if err != nil {
-		return err
+	t := template.New("").Funcs(template.FuncMap{"set": typeset, "commas": commas})
+	for name, text := range map[string]string{"tablet": tabletPage, "style": tabletStyle, "script": tabletScript} {
+		if _, err := t.New(name).Parse(text); err != nil {
+			return err
+		}
 	}
 	p, err := r.tablet()
 	if err != nil {
 		return err
 	}
-	return t.Execute(w, p)
+	return t.ExecuteTemplate(w, "tablet", p)
 }
 
 func commas(words []string) string { return strings.Join(words, ", ") }

@@ -175,7 +175,7 @@ func TestContrastIsThatOfTheGuidelines(t *testing.T) {
 // in a diagram 3 (1.4.11), by day, by night and on paper.
 func TestTabletContrast(t *testing.T) {
 	colours := regexp.MustCompile(`--([a-z-]+): (#[0-9a-f]{3,6});`)
-	schemes := regexp.MustCompile(`(?s):root \{(.*?)\}`).FindAllStringSubmatch(tabletPage, -1)
+	schemes := regexp.MustCompile(`(?s):root \{(.*?)\}`).FindAllStringSubmatch(tabletStyle, -1)
 	require.Len(t, schemes, 3, "light, dark and print")
 	set := map[string]string{}
 	for _, s := range schemes {
@@ -200,7 +200,7 @@ func TestTabletContrast(t *testing.T) {
 	// The diagrams lie on white paper always.
 	const lamp, ticked, lit = "#a3440b", "#14566a", "#ffe3ba" // lit: #ffc876 by half on white
 	for _, mark := range []string{lamp, ticked} {
-		assert.Contains(t, tabletPage, "stroke: "+mark)
+		assert.Contains(t, tabletStyle, "stroke: "+mark)
 		for _, ground := range []string{"#ffffff", fmt.Sprintf("#%06x", uint32(cream)), fmt.Sprintf("#%06x", uint32(keep)), lit} {
 			assert.GreaterOrEqual(t, contrast(t, mark, ground), 3.0, "%s on %s", mark, ground)
 		}
