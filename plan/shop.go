@@ -22,6 +22,9 @@ type Shop struct {
 	// least area is bought.
 	Price    int64
 	Unpriced []string
+	// refused is, by fabric, the cheaper purchase last looked at in vain, nil if
+	// none was or the answer has changed since.
+	refused []*Choice
 }
 
 // Counter is the decision for one fabric.
@@ -69,12 +72,12 @@ func atCounter(ctx context.Context, p *Plan, o Options) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Shop{Result: r}
+	s := &Shop{Result: r, refused: make([]*Choice, len(r.Fabrics))}
 	for i := range r.Fabrics {
 		f := &r.Fabrics[i]
 		better := false
 		for range mostBetter {
-			found, err := s.better(ctx, f, o)
+			found, err := s.better(ctx, i, o)
 			if err != nil {
 				return nil, err
 			}
@@ -100,7 +103,7 @@ func SolveShop(ctx context.Context, p *Plan, o Options) (*Shop, error) {
 	}
 	r := s.Result
 	for i := range r.Fabrics {
-		c, err := counterOf(ctx, p, &r.Fabrics[i], o)
+		c, err := counterOf(ctx, p, &r.Fabrics[i], s.refused[i], o)
 		if err != nil {
 			return nil, err
 		}
@@ -122,13 +125,16 @@ func newTrials(p *Plan, f *FabricResult, o Options) *trials {
 
 // better looks once for a cheaper purchase that the search of [Solve] did not
 // find, and takes it.
-func (s *Shop) better(ctx context.Context, f *FabricResult, o Options) (bool, error) {
+func (s *Shop) better(ctx context.Context, fabric int, o Options) (bool, error) {
+	f := &s.Result.Fabrics[fabric]
+	s.refused[fabric] = nil
 	if f.gap() == 0 || f.Solution.Status == pack.Short || ctx.Err() != nil {
 		return false, nil
 	}
 	t := newTrials(s.Result.Plan, f, o)
 	c, err := t.cheaper(ctx, tryShare)
 	if err != nil || c == nil || c.Verdict != pack.Enough {
+		s.refused[fabric] = c
 		return false, err
 	}
 	*f = c.Cut
@@ -154,6 +160,7 @@ func (s *Shop) ways(ctx context.Context, o Options) error {
 				known := fs[i].Solution
 				fs[i].Solution, fs[i].Passes = a.Cut.Solution, a.Cut.Passes
 				fs[i].judge(known)
+				s.refused[i] = nil
 				s.Improved = append(s.Improved, fs[i].Need.Fabric)
 			}
 		}
@@ -171,7 +178,9 @@ func (s *Shop) ways(ctx context.Context, o Options) error {
 	return nil
 }
 
-func counterOf(ctx context.Context, p *Plan, f *FabricResult, o Options) (Counter, error) {
+// counterOf takes a cheaper purchase that was already looked at in vain, if there
+// is one.
+func counterOf(ctx context.Context, p *Plan, f *FabricResult, refused *Choice, o Options) (Counter, error) {
 	t := newTrials(p, f, o)
 	own := f.bought()
 	c := Counter{
@@ -191,8 +200,10 @@ func counterOf(ctx context.Context, p *Plan, f *FabricResult, o Options) (Counte
 			return c, err
 		}
 	}
-	if c.Cheaper, err = t.cheaper(ctx, tryShare); err != nil {
-		return c, err
+	if c.Cheaper = refused; refused == nil {
+		if c.Cheaper, err = t.cheaper(ctx, tryShare); err != nil {
+			return c, err
+		}
 	}
 	if c.Cheaper != nil && c.Cheaper.Verdict == pack.Undecided && c.Cheaper.Cost < f.Solution.Bound {
 		c.Cheaper.Verdict = pack.TooLittle
