@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"pinfold/units"
@@ -32,12 +33,14 @@ func (s *Sheet) Gives() string {
 	return text + "."
 }
 
-// cutSheet sets the pages of one layout: the picture, then the steps.
-func (b *book) cutSheet(s *Sheet) {
+// cutSheet sets the pages of one layout of a bench: the picture, then the steps
+// that cut its whole cloth.
+func (b *book) cutSheet(s *Sheet, g bench) {
 	title := b.say(s.Name())
 	b.open(title, title)
 	b.sheetHead(s)
-	t := b.fitPicture(s)
+	own, shared := b.wholeSteps(s, g)
+	t := b.fitPicture(s, own)
 	for i, v := range t.views {
 		if i > 0 {
 			b.open("", title)
@@ -59,20 +62,64 @@ func (b *book) cutSheet(s *Sheet) {
 	if len(s.Offcuts) > 0 {
 		b.paragraph(keeps(s), body(Start))
 	}
-	b.heading("Cuts", 60*point)
-	cols, rows := b.stepTable(s)
-	b.table(cols, rows)
+	for _, note := range append(shared, g.togetherWords(s.Number)) {
+		b.paragraph(note, strong(Start))
+	}
+	if len(own) == 0 {
+		return
+	}
+	b.heading("Steps", b.stepsHeight(own[:1]))
+	for _, n := range own {
+		b.step(&b.r.Steps[n-1])
+	}
+}
+
+// wholeSteps lists the steps of a sheet's whole cloth that are told on its page,
+// and words for those told elsewhere.
+func (b *book) wholeSteps(s *Sheet, g bench) (own []int, elsewhere []string) {
+	with := map[int][]int{} // steps told with another sheet
+	var others []int
+	for _, n := range g.whole {
+		if !slices.Contains(s.Steps, n) {
+			continue
+		}
+		first := slices.MinFunc(b.r.Steps[n-1].From, func(a, b Source) int { return a.Sheet - b.Sheet }).Sheet
+		if first == s.Number {
+			own = append(own, n)
+			continue
+		}
+		if with[first] == nil {
+			others = append(others, first)
+		}
+		with[first] = append(with[first], n)
+	}
+	for _, o := range others {
+		words := capital(stepNumbers(with[o])) + " on the page of sheet " + fmt.Sprint(o)
+		if len(with[o]) == 1 {
+			elsewhere = append(elsewhere, words+" cuts this cloth in the same stack.")
+		} else {
+			elsewhere = append(elsewhere, words+" cut this cloth in the same stack.")
+		}
+	}
+	for _, st := range b.r.Steps {
+		if st.Letter != "" && slices.ContainsFunc(st.From, func(f Source) bool { return f.Whole && f.Sheet == s.Number }) {
+			elsewhere = append(elsewhere, fmt.Sprintf("As it lies it is %s of step %d.", st.Name, st.Number))
+		}
+	}
+	if len(s.Steps) == 0 {
+		elsewhere = append(elsewhere, "It needs no cut.")
+	}
+	return own, elsewhere
 }
 
 // fitPicture chooses the picture's scale: as large as leaves the steps on the
 // same page; if they are many, about half a page; a page of its own when that
 // makes it clearly larger.
-func (b *book) fitPicture(s *Sheet) tiling {
-	const words = 100 * point // scale, key, pieces, the head of the steps
+func (b *book) fitPicture(s *Sheet, own []int) tiling {
+	const words = 110 * point // scale, key, pieces, the head of the steps
 	wide := b.width() - roomLeft - roomRight
 	tall := b.room() - roomTop - roomBottom
-	cols, rows := b.stepTable(s)
-	beside := tall - words - b.tableHeight(cols, rows)
+	beside := tall - words - b.stepsHeight(own)
 	gain := scale(17) // tenths by which a page of its own must enlarge the picture
 	if beside < tall*3/10 {
 		beside, gain = tall/2, 13
@@ -176,28 +223,6 @@ func (b *book) key(s *Sheet) {
 			d.line(x, y+h/2+point, x+w, y+h/2+point, pen(soft, point/2))
 		}, "selvage")
 	}
-	add(func(x, y, w, h units.Length) { d.badge(x+w/2, y+h/2, badge, 1) }, "first cut of a step")
+	add(func(x, y, w, h units.Length) { d.badge(x+w/2, y+h/2, badge, 1) }, "step")
 	b.y += 4 * point
-}
-
-// stepTable lists the steps that touch a sheet, with boxes to tick.
-func (b *book) stepTable(s *Sheet) ([]column, [][]string) {
-	rows := make([][]string, len(s.Steps))
-	for i, n := range s.Steps {
-		st := b.r.Steps[n-1]
-		w := st.Words
-		rows[i] = []string{"", fmt.Sprint(st.Number), b.say(joined(". ", w.Take, w.From, w.Turn+w.Lay)), w.Edge, w.Measure, w.Times, b.say(list(w.Off)), b.say(joined(", ", w.Left, list(w.Rest)))}
-	}
-	text, number, large := body(Start), strong(End), strong(End)
-	text.Size, number.Size, large.Size = 19*point/2, 10*point, 14*point
-	return []column{
-		{share: 4, tick: true},
-		{head: "", share: 5, font: number},
-		{head: "take", share: 25, font: text, lines: 3},
-		{head: "cut", share: 12, font: text},
-		{head: "measure", share: 8, font: large},
-		{head: "times", share: 12, font: text, lines: 2},
-		{head: "comes off", share: 18, font: text, lines: 4},
-		{head: "must be left", share: 16, font: text, lines: 2},
-	}, rows
 }

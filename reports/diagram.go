@@ -7,10 +7,10 @@ import (
 
 // Room around the cloth in a diagram, for measures and the grain arrow.
 const (
-	roomLeft   = 42 * point
-	roomRight  = 42 * point
-	roomTop    = 26 * point
-	roomBottom = 28 * point
+	roomLeft   = 62 * point
+	roomRight  = 48 * point
+	roomTop    = 34 * point
+	roomBottom = 38 * point
 )
 
 // diagram draws the part of a sheet that lies in view, to scale.
@@ -27,7 +27,7 @@ func newDiagram(s *Sheet, at scale, view pack.Rect) *diagram {
 	d.W = roomLeft + at.paper(view.W) + roomRight
 	d.H = roomTop + at.paper(view.H) + roomBottom
 	if root := s.layout.Cuts; root.Leaf != pack.NoLeaf || root.Axis == pack.Y {
-		d.H -= 12 * point // no chain of measures below
+		d.H -= 22 * point // no chain of measures below
 	}
 	d.cloth = meet(view, pack.Rect{W: s.W, H: s.H})
 	d.margins()

@@ -56,7 +56,7 @@ func TestStepsGolden(t *testing.T) {
 	for _, st := range rep.Steps {
 		w := st.Words
 		fmt.Fprintf(&b, "%d on bench %d, %s\n", st.Number, st.Bench, passes(st.Passes))
-		for _, l := range slices.Concat([]string{w.Take, w.From, w.Turn, w.Lay, joined(", ", w.Edge, w.Measure, w.Times)}, w.Off, []string{w.Left}, w.Rest, w.Mind) {
+		for _, l := range slices.Concat([]string{joined(", ", w.Take, w.Cloth, w.From), w.Turn, w.Lay, joined(", ", w.Edge, joined(" ", w.Measure, w.Unit), w.Times)}, w.Off, []string{w.Left}, w.Rest, w.Mind) {
 			if l != "" {
 				fmt.Fprintf(&b, "\t%s\n", l)
 			}

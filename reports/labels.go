@@ -60,7 +60,9 @@ func (d *diagram) label(r pack.Rect, letter string, kept bool) {
 func (d *diagram) measures() {
 	root := region{d.s.layout.Cuts, pack.Rect{W: d.s.W, H: d.s.H}}
 	if root.node.Leaf == pack.NoLeaf {
-		d.chain(root.parts(d.s.kerf), root.node.Axis, false)
+		parts := root.parts(d.s.kerf)
+		d.chain(parts, root.node.Axis, false)
+		d.letters(parts, root.node.Axis)
 	}
 	d.chain([]region{root}, pack.X, true)
 	d.chain([]region{root}, pack.Y, true)
@@ -100,15 +102,61 @@ func (d *diagram) chain(parts []region, axis pack.Axis, whole bool) {
 	}
 }
 
+// letters names the parts of the first level that are cut further, beyond their
+// measures. Neighbours of one letter that are too small for one each share it.
+func (d *diagram) letters(parts []region, axis pack.Axis) {
+	font := Font{Size: 10 * point, Bold: true, Colour: ink, Align: Middle}
+	letter := func(r region) string {
+		for _, p := range d.s.Parts {
+			if p.Rect == r.Rect && p.Letter != "" {
+				return p.Letter
+			}
+		}
+		return ""
+	}
+	for from := 0; from < len(parts); {
+		name, width := letter(parts[from]), parts[from].width(axis)
+		to := from + 1
+		for to < len(parts) && letter(parts[to]) == name && parts[to].width(axis) == width {
+			to++
+		}
+		step, text := 1, name
+		if each := d.at.paper(width); axis == pack.Y && each < 11*point || axis == pack.X && each < font.width(name)+4*point {
+			step = to - from
+			if step > 1 {
+				text = strconv.Itoa(step) + " " + name
+			}
+		}
+		for i := from; name != "" && i < to; i += step {
+			d.letter(parts[i].start(axis), parts[i+step-1].end(axis), axis, text, font)
+		}
+		from = to
+	}
+}
+
+// letter writes the name of what lies between a and b along an axis.
+func (d *diagram) letter(a, b units.Length, axis pack.Axis, text string, font Font) {
+	if axis == pack.X {
+		if a, b = max(a, d.view.X), min(b, d.view.X+d.view.W); a < b {
+			d.text((d.x(a)+d.x(b))/2, d.y(d.view.Y)+29*point, text, font)
+		}
+		return
+	}
+	if a, b = max(a, d.view.Y), min(b, d.view.Y+d.view.H); a < b {
+		font.Align = End
+		d.text(d.x(d.view.X)-40*point, (d.y(a)+d.y(b))/2+font.Size/3, text, font)
+	}
+}
+
 func (d *diagram) chainAcross(a, b units.Length, text string, above bool, line Style, font Font) {
 	a, b = max(a, d.view.X), min(b, d.view.X+d.view.W)
 	if a >= b {
 		return
 	}
-	y := d.y(d.view.Y) + 13*point
+	y := d.y(d.view.Y) + 9*point
 	base := y + 9*point
 	if above {
-		y = d.y(d.view.Y+d.view.H) - 12*point
+		y = d.y(d.view.Y+d.view.H) - 18*point
 		base = y - 3*point
 	}
 	x1, x2 := d.x(a), d.x(b)
@@ -125,12 +173,12 @@ func (d *diagram) chainAlong(a, b units.Length, text string, right bool, line St
 	if a >= b {
 		return
 	}
-	x := d.x(d.view.X) - 15*point
+	x := d.x(d.view.X) - 11*point
 	font.Align = End
 	at := x - 4*point
 	if right {
 		// Read from the right, so that a long number does not widen the picture.
-		x = d.x(d.view.X+d.view.W) + 15*point
+		x = d.x(d.view.X+d.view.W) + 20*point
 		font.Align, font.Up = Middle, true
 		at = x + 9*point
 	}

@@ -18,9 +18,7 @@ func (r *Report) WritePDF(w io.Writer, paper Paper) error {
 func (r *Report) set(paper Paper, words *lexicon) []sheetOfPaper {
 	b := &book{r: r, title: r.Title, paper: paper.or(r.Unit), words: words}
 	b.cover()
-	for i := range r.Sheets {
-		b.cutSheet(&r.Sheets[i])
-	}
+	b.cutPages()
 	b.feet()
 	return b.pages
 }

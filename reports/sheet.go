@@ -39,6 +39,8 @@ type Sheet struct {
 	layout pack.Layout
 	kerf   units.Length
 	unit   units.Unit
+	// Steps that make its edges straight, and those that cut its whole cloth.
+	squaring, whole []int
 }
 
 // Side names an edge of a sheet.

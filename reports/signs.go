@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"slices"
 	"strconv"
 
 	"pinfold/plan"
@@ -9,7 +10,7 @@ import (
 
 // grain draws the arrow of the selvage, or of the print, beside the cloth.
 func (d *diagram) grain() {
-	x := d.x(d.view.X+d.view.W) + 34*point
+	x := d.x(d.view.X+d.view.W) + 40*point
 	foot := d.y(d.view.Y)
 	tip := d.y(d.view.Y + d.view.H)
 	text, both := "selvage", true
@@ -45,28 +46,42 @@ func (d *diagram) grain() {
 	d.text(x+font.Size/3, mid, text, font)
 }
 
-// badges numbers the first cut of every step that cuts the whole cloth, on the
-// cut's line near its left or upper end, or outside the edge that is squared.
+// badges numbers the steps that cut the whole cloth, outside it at the end of
+// their first cut: on the right or above; those that square at the lower left.
 func (d *diagram) badges() {
-	r := min(badge, max(4*point, d.at.paper(d.s.smallest())/4))
 	last := 0
+	right, above := units.Length(1)<<40, -units.Length(1)<<40 // the last badge's place
 	for _, l := range d.s.Lines {
 		if l.Step == last {
 			continue
 		}
 		last = l.Step
-		x, y := l.X1, max(l.Y1, l.Y2)
-		if x < d.view.X || x > d.view.X+d.view.W || y < d.view.Y || y > d.view.Y+d.view.H {
-			continue
+		across := l.Y1 == l.Y2
+		switch {
+		case slices.Contains(d.s.squaring, l.Step):
+			if d.view.X <= 0 && d.view.Y <= 0 {
+				d.badge(d.x(d.view.X)-badge-2*point, d.y(d.view.Y)+badge+2*point, badge, l.Step)
+			}
+		case !slices.Contains(d.s.whole, l.Step):
+		case across && l.Y1 >= d.view.Y && l.Y1 <= d.view.Y+d.view.H:
+			end := d.x(d.view.X + d.view.W)
+			y := min(d.y(l.Y1), right-2*badge-point)
+			d.leader(d.x(d.cloth.X+d.cloth.W), d.y(l.Y1), end+2*point, y)
+			d.badge(end+2*point+badge, y, badge, l.Step)
+			right = y
+		case !across && l.X1 >= d.view.X && l.X1 <= d.view.X+d.view.W:
+			end := d.y(d.view.Y + d.view.H)
+			x := max(d.x(l.X1), above+2*badge+point)
+			d.leader(d.x(l.X1), d.y(d.cloth.Y+d.cloth.H), x, end-2*point)
+			d.badge(x, end-2*point-badge, badge, l.Step)
+			above = x
 		}
-		px, py := d.x(x), d.y(y)
-		if l.Y1 == l.Y2 {
-			px += r + 2*point
-		} else {
-			py += r + 2*point
-		}
-		d.badge(px, py, r, l.Step)
 	}
+}
+
+// leader ties a badge to its cut.
+func (d *diagram) leader(x1, y1, x2, y2 units.Length) {
+	d.line(x1, y1, x2, y2, pen(ink, 3*point/4))
 }
 
 // badge is the radius of a number; where pieces are small it shrinks.

@@ -23,9 +23,11 @@ type Step struct {
 	// pieces of cloth by origin, and how many they are.
 	Name   string
 	Letter string
-	Size   units.Size
-	From   []Source
-	Count  int
+	// After is the step that leaves exactly this cloth on the mat, or 0.
+	After int
+	Size  units.Size
+	From  []Source
+	Count int
 	// Heights are the layers of cloth in each stack, not counting folds. Fold is
 	// in how many layers each cloth lies (1 is flat), Lays how often the ruler is
 	// laid along one cut, Long how far a cut goes.
@@ -36,6 +38,8 @@ type Step struct {
 	Turn bool
 	// OneWay tells that a print with a top lies in it, which is never folded.
 	OneWay bool
+	// Spoiled tells that a bad place lies in it.
+	Spoiled bool
 
 	// Edge is the edge of the cloth, as the sheet's diagram shows it, from which
 	// Measure is taken, Axis the axis the cuts divide, Cuts how often each stack
@@ -59,9 +63,10 @@ type Step struct {
 
 // Source is where cloth on the mat comes from.
 type Source struct {
-	Step   int // that made it; 0 for cloth as it comes
-	Rest   bool
-	Sheet  int // its number
+	Step   int  // that made it; 0 for cloth as it comes
+	Rest   bool // it is what the step left, not what came off
+	Whole  bool // it is the sheet's cloth, or what is left of it
+	Sheet  int  // its number
 	Fabric string
 	Count  int
 }
@@ -129,12 +134,17 @@ type PartMark struct {
 // StepWords is a step in words, each a sentence or less; what is not needed is
 // empty. Measures in them carry their unit but for Measure.
 type StepWords struct {
-	Take    string // "Take the 24 strips b (2½ × 42 in)"
-	From    string // "from step 2"
-	Turn    string // "Turn them a quarter."
-	Lay     string // how they lie: stacks, folds, the ruler laid again
-	Edge    string // "left edge"
+	Take  string // what lies on the mat: "the 24 strips b (2½ × 42 in)"
+	From  string // "cut in step 2"
+	Cloth string // of which fabrics it is: "16 of sailcloth and 4 of night water"
+	Turn  string // "Turn them a quarter."
+	Lay   string // how they lie: stacks, folds, the ruler laid again, and why
+	// Edge is the edge from which Measure is taken, as the diagram lies: "short
+	// left edge"; Times how often. A step that squares has them only if all edges
+	// are cut alike.
+	Edge    string
 	Measure string // "2½"
+	Unit    string // of Measure, "" if it carries its own
 	Times   string // "16 times"
 	// Off and Rest are lists with an entry for each thing: what, and where it
 	// goes. Left is the check, "left over: 2 in".

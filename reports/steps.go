@@ -1,7 +1,6 @@
 package reports
 
 import (
-	"fmt"
 	"slices"
 
 	"pinfold/pack"
@@ -33,21 +32,14 @@ type stepper struct {
 	cutBy  map[cutting]int
 	madeBy map[cutting]maker
 	refs   []ref
-	marks  []map[cutting]bool
-}
-
-// ref is how the cloth of a job is called.
-type ref struct {
-	letter string
-	after  int // the job whose rest it is, whole; -1 if none
 }
 
 // steps works out the steps of the session and marks them on the sheets.
 func (rep *Report) steps(r *plan.Result, sheets [][]int) {
-	s := stepper{r: r, rep: rep, jobs: r.Session.Jobs, sheets: sheets, cutBy: map[cutting]int{}, madeBy: map[cutting]maker{}}
+	s := stepper{r: r, rep: rep, jobs: slices.Clone(r.Session.Jobs), sheets: sheets}
+	bench := s.clothsFirst()
 	s.trace()
 	s.call()
-	bench := s.benches()
 	for i := range s.jobs {
 		rep.Steps = append(rep.Steps, s.step(i, bench[i]))
 	}
@@ -82,6 +74,7 @@ func (s *stepper) rest(j pack.Job, l pack.Lot) (cutting, pack.Rect) {
 
 // trace finds for every region the jobs that make it and cut it.
 func (s *stepper) trace() {
+	s.cutBy, s.madeBy = map[cutting]int{}, map[cutting]maker{}
 	for i, j := range s.jobs {
 		for _, l := range j.Lots {
 			if j.Square {
@@ -102,51 +95,6 @@ func (s *stepper) trace() {
 // root tells whether the lot is the whole cloth of its sheet, or what is left of
 // it after its first cuts.
 func (s *stepper) root(l pack.Lot) bool { return l.Node == s.sheet(l).layout.Cuts }
-
-// call gives the cloth of every job its name: a sheet goes by its number, what is
-// left of a cloth by the name that cloth had, everything else by a letter.
-func (s *stepper) call() {
-	named := 0
-	for i, j := range s.jobs {
-		r := ref{after: s.continues(i)}
-		if !j.Square && r.after < 0 && slices.ContainsFunc(j.Lots, func(l pack.Lot) bool { return !s.root(l) }) {
-			r.letter = letters(named)
-			named++
-		}
-		s.refs = append(s.refs, r)
-	}
-}
-
-// continues returns the job that leaves exactly the cloth of job i, or -1.
-func (s *stepper) continues(i int) int {
-	j := s.jobs[i]
-	if j.Square || j.Lots[0].From == 0 {
-		return -1
-	}
-	before := s.madeBy[cuttingOf(j.Lots[0])].job
-	if s.jobs[before].Count != j.Count {
-		return -1
-	}
-	for _, l := range j.Lots {
-		m, ok := s.madeBy[cuttingOf(l)]
-		if !ok || !m.rest || m.job != before || l.From == 0 {
-			return -1
-		}
-	}
-	return before
-}
-
-// letterSigns leaves out i, l and o, which look like 1 and 0.
-const letterSigns = "abcdefghjkmnpqrstuvwxyz"
-
-// letters counts a, b, ... z, aa, ab, ...
-func letters(n int) string {
-	s := ""
-	for ; n >= 0; n = n/len(letterSigns) - 1 {
-		s = letterSigns[n%len(letterSigns):n%len(letterSigns)+1] + s
-	}
-	return s
-}
 
 // benches numbers the groups of layouts that share a job.
 func (s *stepper) benches() []int {
@@ -178,11 +126,45 @@ func (s *stepper) benches() []int {
 	return out
 }
 
+// clothsFirst puts the jobs of whole cloths before all others of their bench, so
+// that a sheet is cut up before anything is stacked, and returns their benches.
+func (s *stepper) clothsFirst() []int {
+	s.trace()
+	bench := s.benches()
+	whole := make([]bool, len(s.jobs))
+	order := make([]int, len(s.jobs))
+	for i, j := range s.jobs {
+		order[i] = i
+		whole[i] = true
+		for _, l := range j.Lots {
+			m, made := s.madeBy[cuttingOf(l)]
+			whole[i] = whole[i] && s.root(l) && (!made || j.Square || whole[m.job])
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case bench[a] != bench[b]:
+			return bench[a] - bench[b]
+		case whole[a] && !whole[b]:
+			return -1
+		case whole[b] && !whole[a]:
+			return 1
+		}
+		return 0
+	})
+	jobs, benches := make([]pack.Job, len(order)), make([]int, len(order))
+	for i, o := range order {
+		jobs[i], benches[i] = s.jobs[o], bench[o]
+	}
+	s.jobs = jobs
+	return benches
+}
+
 // step works out one step, but for its words.
 func (s *stepper) step(i, bench int) Step {
 	j := &s.jobs[i]
 	out := Step{
-		Number: i + 1, Bench: bench, Square: j.Square, Letter: s.refs[i].letter, Name: s.name(i),
+		Number: i + 1, Bench: bench, Square: j.Square, Letter: s.refs[i].letter, After: s.refs[i].after + 1, Name: s.name(i),
 		Size: units.Size{Along: j.H, Across: j.W}, Count: j.Count, Fold: j.Fold, Lays: j.Lays,
 		Heights: heights(j.Count, j.Stacks), Passes: j.Passes, unit: s.rep.Unit, job: j,
 	}
@@ -228,7 +210,8 @@ func heights(n, stacks int) []int {
 func (s *stepper) source(out *Step, j *pack.Job, l pack.Lot) {
 	sh := s.sheet(l)
 	out.OneWay = out.OneWay || sh.Direction == plan.OneWay
-	src := Source{Sheet: sh.Number, Fabric: sh.Fabric}
+	out.Spoiled = out.Spoiled || slices.ContainsFunc(sh.Bad, l.Rect.Meets)
+	src := Source{Sheet: sh.Number, Fabric: sh.Fabric, Whole: s.root(l)}
 	if m, ok := s.madeBy[cuttingOf(l)]; ok && !j.Square {
 		src.Step, src.Rest = m.job+1, m.rest
 		if !m.rest && s.jobs[m.job].Axis != j.Axis {
@@ -314,49 +297,4 @@ func (s *stepper) trims(out *Step, j *pack.Job) {
 			out.Trims = append(out.Trims, t)
 		}
 	}
-}
-
-// name is how the cloth of job i is called.
-func (s *stepper) name(i int) string {
-	j := s.jobs[i]
-	switch r := s.refs[i]; {
-	case r.letter != "":
-		return partWord(j.W, j.H) + " " + r.letter
-	case r.after >= 0:
-		for s.refs[i].after >= 0 {
-			i = s.refs[i].after
-		}
-		if s.refs[i].letter != "" {
-			return "the rest of " + s.name(i)
-		}
-		return "the rest of " + s.sheetNames(i)
-	case !j.Square && j.Lots[0].From > 0:
-		return "the rest of " + s.sheetNames(i)
-	}
-	if j.Count == 1 {
-		return "the whole cloth of " + s.sheetNames(i)
-	}
-	return fmt.Sprintf("the %s whole cloths of %s", thousands(int64(j.Count)), s.sheetNames(i))
-}
-
-// partWord is what a part of these measures is called.
-func partWord(w, h units.Length) string {
-	if max(w, h) >= 2*min(w, h) {
-		return "strip"
-	}
-	return "part"
-}
-
-// sheetNames lists the sheets of a job: "sheet 3", "sheets 1, 2 and 5".
-func (s *stepper) sheetNames(i int) string {
-	var numbers []string
-	for _, l := range s.jobs[i].Lots {
-		if n := fmt.Sprint(s.sheet(l).Number); !slices.Contains(numbers, n) {
-			numbers = append(numbers, n)
-		}
-	}
-	if len(numbers) == 1 {
-		return "sheet " + numbers[0]
-	}
-	return "sheets " + list(numbers)
 }

@@ -1,6 +1,8 @@
 package reports
 
 import (
+	"slices"
+
 	"pinfold/pack"
 )
 
@@ -27,8 +29,12 @@ func (s *stepper) mark() {
 				sh.Steps = append(sh.Steps, i+1)
 			}
 			if j.Square {
+				sh.squaring = append(sh.squaring, i+1)
 				sh.squareLines(s.rep.Steps[i])
 				continue
+			}
+			if s.root(l) && !slices.Contains(sh.whole, i+1) {
+				sh.whole = append(sh.whole, i+1)
 			}
 			if !s.root(l) && (l.From == 0 || s.refs[i].letter != "") {
 				sh.Parts = append(sh.Parts, PartMark{s.refs[i].letter, i + 1, levels[l.Node], l.Rect})

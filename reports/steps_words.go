@@ -11,29 +11,27 @@ import (
 // say puts the step in words.
 func (st *Step) say() {
 	w := &st.Words
-	w.Take = st.sayTake()
-	w.From = st.sayFrom()
+	w.Take, w.From, w.Cloth = st.sayTake(), st.sayFrom(), st.sayCloth()
 	if st.Turn {
 		w.Turn = "Turn " + st.them() + " a quarter."
 	}
-	w.Lay = layWords(st.Heights, st.Fold, st.Lays)
 	w.Mind = st.sayMind()
+	w.Rest = sayOutputs(st.Rest, st.unit)
 	if st.Square {
-		w.Lay = ""
-		for _, t := range st.Trims {
-			w.Off = append(w.Off, t.say(st))
-		}
-		w.Rest = sayOutputs(st.Rest, st.unit)
+		st.saySquare()
 		return
 	}
-	w.Edge = st.Edge.String() + " edge"
-	w.Measure = measureWords(st.Measure, st.unit)
+	w.Lay = lay{st.Heights, st.Fold, st.Lays, st.Long, st.Edge}.say(st.unit)
+	w.Edge = st.sayEdge()
+	w.Measure, w.Unit = measureWords(st.Measure, st.unit)
 	w.Times = often(st.Cuts)
 	w.Off = sayOutputs(st.Off, st.unit)
-	w.Rest = sayOutputs(st.Rest, st.unit)
 	w.Left = "nothing left over"
 	if st.Left > 0 {
 		w.Left = "left over: " + said(st.Left, st.unit)
+	}
+	if len(st.Rest) > 0 && slices.ContainsFunc(st.Rest, func(o Output) bool { return o.Kind == PieceOut }) {
+		w.Rest[0] = "the last: " + w.Rest[0]
 	}
 }
 
@@ -57,18 +55,25 @@ func often(n int) string {
 // said is a length that remains, with its unit.
 func said(l units.Length, u units.Unit) string {
 	s := rough(l, u)
-	if s == "a sliver" || strings.HasSuffix(s, "in") || strings.HasSuffix(s, "cm") {
+	if s == "a sliver" || hasUnit(s) {
 		return s
 	}
 	return s + " " + u.String()
 }
 
-// measureWords is the measure of a step: exact if a ruler has it in either unit.
-func measureWords(l units.Length, u units.Unit) string {
+func hasUnit(s string) bool { return strings.HasSuffix(s, "in") || strings.HasSuffix(s, "cm") }
+
+// measureWords is the measure of a step and its unit: exact if a ruler has it in
+// either unit.
+func measureWords(l units.Length, u units.Unit) (number, unit string) {
 	if strings.HasPrefix(l.Format(u), "about ") {
-		return rough(l, u)
+		return rough(l, u), u.String()
 	}
-	return l.Vulgar(u)
+	s := l.Vulgar(u)
+	if hasUnit(s) {
+		return s, ""
+	}
+	return s, u.String()
 }
 
 // sizeSaid is the size of a part with its unit.
@@ -78,47 +83,63 @@ func sizeSaid(s units.Size, u units.Unit) string {
 
 func (st *Step) sayTake() string {
 	size := " (" + sizeSaid(st.Size, st.unit) + ")"
+	rest, isRest := strings.CutPrefix(st.Name, "the rest of ")
 	switch {
-	case st.Letter == "" || st.Count == 1:
-		if rest, ok := strings.CutPrefix(st.Name, "the rest of "); ok && st.Count > 1 {
-			return fmt.Sprintf("the %s rests of %s", thousands(int64(st.Count)), rest) + size
-		}
+	case st.Count == 1:
+		return st.Name + size
+	case isRest:
+		return fmt.Sprintf("the %s rests of %s", thousands(int64(st.Count)), rest) + size
+	case st.Letter == "":
 		return st.Name + size
 	}
-	word, letter, _ := strings.Cut(st.Name, " ")
-	return fmt.Sprintf("the %s %ss %s", thousands(int64(st.Count)), word, letter) + size
+	return "the " + severalParts(st.Count, st.Name) + size
 }
 
-// sayFrom tells where the cloth comes from, and of which fabrics it is where
-// there are several.
+// severalParts is "24 strips b", or "strip b".
+func severalParts(n int, name string) string {
+	word, letter, _ := strings.Cut(name, " ")
+	if n == 1 {
+		return name
+	}
+	return fmt.Sprintf("%s %ss %s", thousands(int64(n)), word, letter)
+}
+
+// sayFrom tells which steps made the cloth, where it does not lie on the mat.
 func (st *Step) sayFrom() string {
-	var from, fabrics []string
+	if st.Letter == "" {
+		return ""
+	}
+	var steps []int
+	var sheets []string
+	for _, f := range st.From {
+		switch {
+		case f.Whole:
+			sheets = append(sheets, fmt.Sprintf("sheet %d as it lies", f.Sheet))
+		case !slices.Contains(steps, f.Step):
+			steps = append(steps, f.Step)
+		}
+	}
+	if len(steps) > 0 {
+		sheets = append([]string{stepNumbers(steps)}, sheets...)
+	}
+	return "from " + list(sheets)
+}
+
+// sayCloth lists the fabrics, with counts where there are several.
+func (st *Step) sayCloth() string {
+	var fabrics []string
 	count := map[string]int{}
-	cut, left := []int{}, []int{}
 	for _, f := range st.From {
 		if count[f.Fabric] += f.Count; count[f.Fabric] == f.Count {
 			fabrics = append(fabrics, f.Fabric)
 		}
-		switch {
-		case f.Step == 0 || st.Letter == "":
-		case f.Rest && !slices.Contains(left, f.Step):
-			left = append(left, f.Step)
-		case !f.Rest && !slices.Contains(cut, f.Step):
-			cut = append(cut, f.Step)
-		}
-	}
-	if len(cut) > 0 {
-		from = append(from, "cut in "+stepNumbers(cut))
-	}
-	if len(left) > 0 {
-		from = append(from, "left in "+stepNumbers(left))
 	}
 	if len(fabrics) > 1 {
 		for i, f := range fabrics {
 			fabrics[i] = fmt.Sprintf("%s of %s", thousands(int64(count[f])), f)
 		}
 	}
-	return joined("; ", strings.Join(from, ", "), list(fabrics))
+	return list(fabrics)
 }
 
 func stepNumbers(n []int) string {
@@ -133,62 +154,36 @@ func stepNumbers(n []int) string {
 	return "steps " + list(words)
 }
 
-// layWords tells how cloths lie under the cutter.
-func layWords(heights []int, fold, lays int) string {
-	var parts []string
-	each := "it"
-	if len(heights) > 1 || heights[0] > 1 {
-		each = "each"
+// sayEdge names the edge the measure is taken from, told by its length where the
+// cloth is clearly longer one way.
+func (st *Step) sayEdge() string {
+	along, across := st.Size.Along, st.Size.Across
+	edge := along
+	if st.Edge == Bottom {
+		edge = across
 	}
-	switch fold {
-	case 1:
-	case 2:
-		parts = append(parts, "fold "+each+" once")
-	case 4:
-		parts = append(parts, "fold "+each+" twice")
+	switch name := st.Edge.String() + " edge"; {
+	case 4*edge <= 3*max(along, across):
+		return "short " + name
+	case 4*min(along, across) <= 3*edge:
+		return "long " + name
 	default:
-		parts = append(parts, fmt.Sprintf("fold %s to %d layers", each, fold))
+		return name
 	}
-	switch {
-	case len(heights) == 1 && heights[0] == 1:
-	case len(heights) == 1:
-		parts = append(parts, fmt.Sprintf("one stack of %d", heights[0]))
-	case heights[0] == 1:
-		parts = append(parts, "one after the other")
-	case heights[0] == heights[len(heights)-1]:
-		parts = append(parts, fmt.Sprintf("%d stacks of %d", len(heights), heights[0]))
-	default:
-		low := slices.Index(heights, heights[len(heights)-1])
-		parts = append(parts, fmt.Sprintf("%s of %d, %d of %d", counted(low, "stack"), heights[0], len(heights)-low, heights[low]))
-	}
-	if lays > 1 {
-		parts = append(parts, fmt.Sprintf("lay the ruler %s along each cut", often(lays)))
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	s := strings.Join(parts, ", ")
-	return strings.ToUpper(s[:1]) + s[1:] + "."
 }
 
 func (st *Step) sayMind() []string {
 	var out []string
+	if st.Spoiled {
+		out = append(out, "Lay the bad place as the diagram shows it.")
+	}
 	if st.OneWay && st.Count > 1 {
 		out = append(out, "All tops the same way.")
 	}
-	if st.OneWay && st.Lays > 1 {
-		out = append(out, "One-way print: do not fold.")
+	if st.OneWay && (st.Lays > 1 || slices.ContainsFunc(st.Trims, func(t Trim) bool { return t.Lays > 1 })) {
+		out = append(out, "A print with a top is not folded.")
 	}
 	return out
-}
-
-// say words the cut along one edge.
-func (t Trim) say(st *Step) string {
-	what := "the selvage"
-	if !t.Selvage {
-		what = said(t.Width, st.unit)
-	}
-	return joined(", ", t.Side.String()+" edge: "+what, strings.ToLower(strings.TrimSuffix(layWords(t.Heights, t.Fold, t.Lays), ".")))
 }
 
 // sayOutputs words what comes off, one entry for each thing: equal things of one
@@ -200,30 +195,34 @@ func sayOutputs(list []Output, u units.Unit) []string {
 		next         int
 	}
 	var order []thing
-	count, size := map[thing]int{}, map[thing]units.Size{}
+	count, first := map[thing]int{}, map[thing]Output{}
 	for _, o := range list {
 		k := thing{o.Kind, o.Name, o.Fabric, o.Next}
-		if o.Kind == WasteOut {
+		if o.Kind != PieceOut {
 			k.fabric = ""
 		}
-		if _, ok := count[k]; !ok {
+		if _, ok := first[k]; !ok {
 			order = append(order, k)
-			size[k] = o.Size
+			first[k] = o
 		}
 		count[k] += o.Count
 	}
 	var out []string
 	for _, k := range order {
 		n := thousands(int64(count[k]))
-		switch k.kind {
-		case PieceOut:
-			out = append(out, fmt.Sprintf("%s %s, %s", n, k.name, k.fabric))
-		case OffcutOut:
-			out = append(out, fmt.Sprintf("keep %s (%s)", k.name, sizeSaid(size[k], u)))
-		case WasteOut:
+		switch {
+		case k.kind == PieceOut:
+			out = append(out, fmt.Sprintf("%s %s to pile %s, %s", n, k.name, k.name, k.fabric))
+		case k.kind == OffcutOut && count[k] > 1:
+			out = append(out, fmt.Sprintf("keep %s of %s (%s)", n, k.name, sizeSaid(first[k].Size, u)))
+		case k.kind == OffcutOut:
+			out = append(out, fmt.Sprintf("keep %s (%s)", k.name, sizeSaid(first[k].Size, u)))
+		case k.kind == WasteOut:
 			out = append(out, "waste")
+		case first[k].Letter == "":
+			out = append(out, fmt.Sprintf("cut on in step %d", k.next))
 		default:
-			out = append(out, fmt.Sprintf("%s %s, for step %d", n, k.name, k.next))
+			out = append(out, fmt.Sprintf("%s, cut in step %d", severalParts(count[k], k.name), k.next))
 		}
 	}
 	return out

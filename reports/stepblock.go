@@ -1,0 +1,120 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+
+	"pinfold/units"
+)
+
+// The columns of a step: box and number, the words, measure and check.
+const (
+	stepNumber = 46 * point
+	stepSays   = 176 * point
+)
+
+// stepBlock is a step ready to be set.
+type stepBlock struct {
+	st     *Step
+	words  []word
+	right  []word
+	height units.Length
+}
+
+// block sets a step for the width of the page.
+func (b *book) block(st *Step) stepBlock {
+	w := st.Words
+	text := Font{Size: 19 * point / 2, Colour: ink}
+	bold, quiet := text, text
+	bold.Bold, quiet.Colour = true, soft
+	say := func(f Font, breaks bool, s ...string) run { return run{b.say(strings.Join(s, " ")), f, breaks} }
+	take := bold
+	take.Size = 21 * point / 2
+	runs := []run{
+		say(take, false, capital(w.Take)),
+		say(quiet, false, joined("; ", w.Cloth, w.From)),
+		say(bold, true, w.Turn),
+		say(text, w.Turn == "", w.Lay),
+		say(bold, false, w.Mind...),
+	}
+	if st.Square {
+		for _, o := range w.Off {
+			runs = append(runs, say(text, true, capital(o)+"."))
+		}
+	} else {
+		runs = append(runs, say(bold, true, "Off:"), say(text, false, strings.Join(w.Off, "; ")+"."))
+	}
+	if len(w.Rest) > 0 {
+		runs = append(runs, say(bold, true, "Left:"), say(text, false, strings.Join(w.Rest, "; ")+"."))
+	}
+	out := stepBlock{st: st}
+	var tall units.Length
+	out.words, out.height = flow(runs, b.width()-stepNumber-stepSays-12*point)
+	out.right, tall = b.stepRight(st)
+	out.height = max(out.height, tall) + 11*point
+	return out
+}
+
+// stepRight sets the measure, large, how often, from where, and the check.
+func (b *book) stepRight(st *Step) (words []word, height units.Length) {
+	w := st.Words
+	y := units.Length(0)
+	if w.Measure != "" {
+		large := Font{Size: 23 * point, Bold: true, Colour: ink}
+		unit := Font{Size: 12 * point, Bold: true, Colour: ink}
+		y = 21 * point
+		words = append(words, word{0, y, w.Measure, large})
+		x := large.width(w.Measure) + 4*point
+		words = append(words, word{x, y, w.Unit, unit})
+		often := Font{Size: 13 * point, Bold: true, Colour: ink}
+		words = append(words, word{stepSays - often.width(w.Times), y, w.Times, often})
+	} else {
+		often := Font{Size: 13 * point, Bold: true, Colour: ink}
+		y = 14 * point
+		words = append(words, word{stepSays - often.width(w.Times), y, w.Times, often})
+	}
+	if w.Edge != "" {
+		y += 12 * point
+		words = append(words, word{0, y, "from the " + w.Edge, Font{Size: 9 * point, Colour: ink}})
+	}
+	if w.Left != "" {
+		y += 14 * point
+		words = append(words, word{0, y, w.Left, Font{Size: 11 * point, Bold: true, Colour: ink}})
+	}
+	return words, y + 3*point
+}
+
+// step sets one step and moves on.
+func (b *book) step(st *Step) {
+	k := b.block(st)
+	b.need(k.height)
+	d := b.page()
+	y := b.y + 4*point
+	d.rect(b.left(), y+2*point, 11*point, 11*point, pen(ink, point))
+	d.text(b.left()+stepNumber-10*point, y+12*point, fmt.Sprint(st.Number), Font{Size: 13 * point, Bold: true, Colour: ink, Align: End})
+	for _, w := range k.words {
+		d.text(b.left()+stepNumber+w.x, y+w.y, w.text, w.font)
+	}
+	for _, w := range k.right {
+		d.text(b.right()-stepSays+w.x, y+w.y, w.text, w.font)
+	}
+	b.y += k.height
+	d.line(b.left(), b.y, b.right(), b.y, pen(faint, point/2))
+}
+
+// stepsHeight is how much room steps take on one page.
+func (b *book) stepsHeight(numbers []int) units.Length {
+	sum := units.Length(0)
+	for _, n := range numbers {
+		sum += b.block(&b.r.Steps[n-1]).height
+	}
+	return sum
+}
+
+// capital starts a sentence.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
