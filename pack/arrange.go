@@ -13,7 +13,7 @@ import (
 // cuts along one axis are one row of parts, equal parts lie together, in all
 // regions that may be stacked the same measures come first, and what is left over
 // lies last, in one. The layouts of every cloth are replaced; pieces, cloth and cost
-// stay what they are. A region with a bad area, or whose last cut hangs over its
+// stay what they are. A region with a bad area or an outer edge in it, or whose last cut hangs over its
 // edge, keeps its order.
 func Arrange(cloths []Cloth) {
 	for ci := range cloths {
@@ -34,9 +34,9 @@ func Arrange(cloths []Cloth) {
 		a.kerf, a.keep = c.Problem.Rules.Kerf, c.Problem.Rules.Keep
 		for i := range c.Layouts {
 			l := &c.Layouts[i]
-			a.bad = nil
+			a.sheet = Sheet{}
 			if l.Stock.Sheet != FromRoll {
-				a.bad = c.Problem.Sheets[l.Stock.Sheet].Bad
+				a.sheet = c.Problem.Sheets[l.Stock.Sheet]
 			}
 			l.Cuts = a.node(l.Cuts, Rect{W: l.W, H: l.H}, Rect{W: l.W, H: l.H})
 		}
@@ -117,7 +117,7 @@ type arranger struct {
 	count map[cutting]int // how often each comes off
 	kerf  units.Length
 	keep  units.Size
-	bad   []Rect
+	sheet Sheet
 }
 
 func (a *arranger) tally(n *Node, r Rect, kerf units.Length, copies int) {
@@ -199,10 +199,9 @@ func (a *arranger) node(n *Node, was, now Rect) *Node {
 	return out
 }
 
-// spoiled tells whether a bad area lies in the region.
-func (a *arranger) spoiled(r Rect) bool {
-	return slices.ContainsFunc(a.bad, r.Meets)
-}
+// spoiled tells whether a bad area lies in the region, or something that is not
+// cloth.
+func (a *arranger) spoiled(r Rect) bool { return !a.sheet.Sound(r) }
 
 // compare orders the parts of a region: what comes off most often among all that
 // may be stacked first, of equals the larger; equal parts together; the empty last.

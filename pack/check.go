@@ -10,7 +10,7 @@ import (
 // Check verifies a solution against its problem from the cut trees alone: every
 // cut lies in its region, parts and kerfs fill it, each piece leaf has exactly
 // the piece's measures and is turned only if it may be, nothing lies on a bad
-// area, the stages, copies and demands are kept, and cost, price and area are
+// area or reaches out of an outline, the stages, copies and demands are kept, and cost, price and area are
 // what the sheets used add up to. It shares no code with the engines. The error
 // joins everything that is wrong.
 func Check(p Problem, s Solution) error {
@@ -42,11 +42,11 @@ func (c *checker) sheets(s Solution) {
 			c.fail("layout %d is cut %d times", i, l.Copies)
 			continue
 		}
-		w, h, bad, ok := c.stock(i, l, copies, &rolls)
+		sheet, ok := c.stock(i, l, copies, &rolls)
 		if !ok {
 			continue
 		}
-		if l.W != w || l.H != h {
+		if w, h := sheet.Usable(); l.W != w || l.H != h {
 			c.fail("layout %d is %v x %v, its cloth %v x %v", i, l.H, l.W, h, w)
 			continue
 		}
@@ -54,7 +54,7 @@ func (c *checker) sheets(s Solution) {
 			c.fail("layout %d has no cuts", i)
 			continue
 		}
-		c.node(i, l.Cuts, Rect{0, 0, l.W, l.H}, l.Copies, bad)
+		c.node(i, l.Cuts, Rect{0, 0, l.W, l.H}, l.Copies, sheet)
 		if most := c.p.Rules.Stages; most > 0 {
 			if n := stages(l.Cuts); n > most {
 				c.fail("layout %d takes %d stages of %d", i, n, most)
@@ -71,39 +71,39 @@ func (c *checker) sheets(s Solution) {
 	}
 }
 
-func (c *checker) stock(i int, l Layout, copies []int, rolls *int) (w, h units.Length, bad []Rect, ok bool) {
+// stock returns the cloth of a layout; a length off the roll is a sheet of what
+// can be used of it.
+func (c *checker) stock(i int, l Layout, copies []int, rolls *int) (Sheet, bool) {
 	if l.Stock.Sheet == FromRoll {
 		r := c.p.Roll
 		if r == nil {
 			c.fail("layout %d is cut from a roll that is not there", i)
-			return 0, 0, nil, false
+			return Sheet{}, false
 		}
 		n := l.Stock.Length
 		if _, sold := r.Sold(n); !sold {
 			c.fail("layout %d takes %v off the roll, which is not sold", i, n)
-			return 0, 0, nil, false
+			return Sheet{}, false
 		}
 		*rolls += l.Copies
-		w, h = r.Usable(n)
-		return w, h, nil, true
+		w, h := r.Usable(n)
+		return Sheet{W: w, H: h}, true
 	}
 	if l.Stock.Sheet < 0 || l.Stock.Sheet >= len(c.p.Sheets) {
 		c.fail("layout %d is cut from sheet %d of %d", i, l.Stock.Sheet, len(c.p.Sheets))
-		return 0, 0, nil, false
+		return Sheet{}, false
 	}
 	copies[l.Stock.Sheet] += l.Copies
-	sh := c.p.Sheets[l.Stock.Sheet]
-	w, h = sh.Usable()
-	return w, h, sh.Bad, true
+	return c.p.Sheets[l.Stock.Sheet], true
 }
 
-func (c *checker) node(layout int, n *Node, r Rect, copies int, bad []Rect) {
+func (c *checker) node(layout int, n *Node, r Rect, copies int, sheet Sheet) {
 	if n == nil {
 		c.fail("layout %d has an empty part", layout)
 		return
 	}
 	if n.Leaf == NoLeaf {
-		c.cut(layout, n, r, copies, bad)
+		c.cut(layout, n, r, copies, sheet)
 		return
 	}
 	if len(n.At) > 0 || len(n.Parts) > 0 {
@@ -112,10 +112,13 @@ func (c *checker) node(layout int, n *Node, r Rect, copies int, bad []Rect) {
 	if n.Leaf == WasteLeaf {
 		return
 	}
-	for _, b := range bad {
+	for _, b := range sheet.Bad {
 		if b.Meets(r) {
 			c.fail("layout %d uses the bad area at %v, %v", layout, b.X, b.Y)
 		}
+	}
+	if sheet.Outline != nil && !sheet.Outline.Holds(r) {
+		c.fail("layout %d has %v x %v at %v, %v, which is not all cloth", layout, r.H, r.W, r.Y, r.X)
 	}
 	if n.Leaf == OffcutLeaf {
 		if !keeps(c.p.Rules.Keep, r) {
@@ -141,7 +144,7 @@ func (c *checker) node(layout int, n *Node, r Rect, copies int, bad []Rect) {
 	c.placed[n.Piece] += copies
 }
 
-func (c *checker) cut(layout int, n *Node, r Rect, copies int, bad []Rect) {
+func (c *checker) cut(layout int, n *Node, r Rect, copies int, sheet Sheet) {
 	if len(n.At) == 0 || len(n.Parts) != len(n.At)+1 || n.Axis > Y {
 		c.fail("layout %d has a region with %d cuts and %d parts", layout, len(n.At), len(n.Parts))
 		return
@@ -163,7 +166,7 @@ func (c *checker) cut(layout int, n *Node, r Rect, copies int, bad []Rect) {
 		if n.Axis == Y {
 			sub = Rect{r.X, from, r.W, to - from}
 		}
-		c.node(layout, part, sub, copies, bad)
+		c.node(layout, part, sub, copies, sheet)
 		from = min(to+c.p.Rules.Kerf, end)
 	}
 }
@@ -231,7 +234,7 @@ func (c *checker) totals(s Solution) {
 		case l.Stock.Sheet >= 0 && l.Stock.Sheet < len(c.p.Sheets):
 			if sh := c.p.Sheets[l.Stock.Sheet]; !sh.Free {
 				price += n * sh.Price
-				area += units.Area(n) * units.AreaOf(sh.W, sh.H)
+				area += units.Area(n) * sh.Area()
 			}
 		}
 	}

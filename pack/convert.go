@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"slices"
 
 	"pinfold/pack/internal/model"
 	"pinfold/units"
@@ -15,6 +16,12 @@ import (
 type scaled struct {
 	problem Problem
 	model   model.Problem
+	// loose is the model with less taken off for bad areas and outlines, such that
+	// every true layout is one of its own, where the model allows fewer; nil where
+	// the two are the same.
+	loose   *model.Problem
+	slack   [][]model.Rect // what is bad of each stock in loose
+	rough   bool           // whether any differs
 	gx, gy  units.Length
 	members [][]member // the pieces behind each item
 	stocks  []Stock    // the stock behind each of model.Stocks
@@ -42,11 +49,11 @@ func newScaled(p Problem, lengths []units.Length) (*scaled, error) {
 		switch {
 		case sh.Free:
 		case p.Goal == LeastArea:
-			cost = int64(units.AreaOf(sh.W, sh.H))
+			cost = int64(sh.Area())
 		default:
 			cost = sh.Price
 		}
-		if err := s.stock(Stock{Sheet: i}, w, h, sh.Copies, cost, sh.Bad); err != nil {
+		if err := s.stock(Stock{Sheet: i}, w, h, sh.Copies, cost, sh.Bad, sh.Outline); err != nil {
 			return nil, err
 		}
 	}
@@ -56,11 +63,33 @@ func newScaled(p Problem, lengths []units.Length) (*scaled, error) {
 		if p.Goal == LeastArea {
 			cost = int64(units.AreaOf(p.Roll.W, l))
 		}
-		if err := s.stock(Stock{Sheet: FromRoll, Length: l}, w, h, 1, cost, nil); err != nil {
+		if err := s.stock(Stock{Sheet: FromRoll, Length: l}, w, h, 1, cost, nil, nil); err != nil {
 			return nil, err
 		}
 	}
+	s.loosen()
 	return s, nil
+}
+
+// loosen makes the loose model, if it differs.
+func (s *scaled) loosen() {
+	if !s.rough {
+		return
+	}
+	loose := s.model
+	loose.Stocks = slices.Clone(loose.Stocks)
+	for i := range loose.Stocks {
+		loose.Stocks[i].Bad = s.slack[i]
+	}
+	s.loose = &loose
+}
+
+// limits is the model whose bounds hold for every true layout.
+func (s *scaled) limits() *model.Problem {
+	if s.loose != nil {
+		return s.loose
+	}
+	return &s.model
 }
 
 // finest is how many steps a sheet's side is divided into at most for the sake of
@@ -78,27 +107,65 @@ func (s *scaled) divisors() {
 		s.gx, s.gy = gcd(s.gx, q.W+k), gcd(s.gy, q.H+k)
 		turns = turns || q.Turn && q.W != q.H
 	}
+	s.edges(k)
+	if turns {
+		s.gx = gcd(s.gx, s.gy)
+		s.gy = s.gx
+	}
+	s.gx, s.gy = max(s.gx, 1), max(s.gy, 1)
+	for s.coarse() && s.gx%2 == 0 && s.gy%2 == 0 {
+		s.gx, s.gy = s.gx/2, s.gy/2
+	}
+}
+
+// edges brings the upper and right edges of what is bad onto the grid: from there a
+// piece may begin. On a grid too fine the bad areas grow to the pieces' grid
+// instead.
+func (s *scaled) edges(k units.Length) {
 	gx, gy := s.gx, s.gy
 	var w, h units.Length
 	for _, sh := range s.problem.Sheets {
 		w, h = max(w, sh.W), max(h, sh.H)
+		usableW, usableH := sh.Usable()
 		for _, b := range sh.Bad {
-			gx = gcd(gcd(gx, b.X), b.X+b.W+k)
-			gy = gcd(gcd(gy, b.Y), b.Y+b.H+k)
+			if b.X+b.W < usableW {
+				gx = gcd(gx, b.X+b.W+k)
+			}
+			if b.Y+b.H < usableH {
+				gy = gcd(gy, b.Y+b.H+k)
+			}
+		}
+		for i := range sh.Outline {
+			a, b := sh.Outline.edge(i)
+			if a.X == b.X && a.X < usableW {
+				gx = gcd(gx, a.X)
+			}
+			if a.Y == b.Y && a.Y < usableH {
+				gy = gcd(gy, a.Y)
+			}
 		}
 	}
-	// On a grid too fine the bad areas grow to the pieces' grid instead.
 	if gx > 0 && w/gx <= finest {
 		s.gx = gx
 	}
 	if gy > 0 && h/gy <= finest {
 		s.gy = gy
 	}
-	if turns {
-		s.gx = gcd(s.gx, s.gy)
-		s.gy = s.gx
+}
+
+// coarse tells whether the grid is too coarse for a slanted edge: narrower than
+// many cells is the narrowest sheet with one, and halving the cells keeps every
+// side within finest.
+func (s *scaled) coarse() bool {
+	const many = 48
+	coarse := false
+	for _, sh := range s.problem.Sheets {
+		if sh.W/s.gx > finest/2 || sh.H/s.gy > finest/2 {
+			return false
+		}
+		coarse = coarse || sh.Outline.slanted() && min(sh.W/s.gx, sh.H/s.gy) < many
 	}
-	s.gx, s.gy = max(s.gx, 1), max(s.gy, 1)
+	return coarse
 }
 
 func gcd(a, b units.Length) units.Length {
@@ -144,7 +211,7 @@ func (s *scaled) items() error {
 	return nil
 }
 
-func (s *scaled) stock(from Stock, w, h units.Length, copies int, cost int64, bad []Rect) error {
+func (s *scaled) stock(from Stock, w, h units.Length, copies int, cost int64, bad []Rect, outline Outline) error {
 	if w <= 0 || h <= 0 || copies == 0 {
 		return nil
 	}
@@ -156,17 +223,47 @@ func (s *scaled) stock(from Stock, w, h units.Length, copies int, cost int64, ba
 	if st.W == 0 || st.H == 0 {
 		return nil
 	}
+	var slack []model.Rect
 	for _, b := range bad {
-		x0, y0 := max(b.X, 0)/s.gx, max(b.Y, 0)/s.gy
-		x1, y1 := (b.X+b.W+k+s.gx-1)/s.gx, (b.Y+b.H+k+s.gy-1)/s.gy
-		x1, y1 = min(x1, units.Length(st.W)), min(y1, units.Length(st.H))
-		if x0 < x1 && y0 < y1 {
-			st.Bad = append(st.Bad, model.Rect{X: int(x0), Y: int(y0), W: int(x1 - x0), H: int(y1 - y0)})
-		}
+		x, looseX := stretch(b.X, b.X+b.W, w, k, s.gx, st.W)
+		y, looseY := stretch(b.Y, b.Y+b.H, h, k, s.gy, st.H)
+		st.Bad = appendRect(st.Bad, x, y)
+		slack = appendRect(slack, looseX, looseY)
+		s.rough = s.rough || x != looseX || y != looseY
 	}
+	if outline != nil {
+		tight, open, same := grid{s.gx, s.gy, units.Length(st.W), units.Length(st.H)}.steps(outline, k)
+		st.Bad, slack = append(st.Bad, tight...), append(slack, open...)
+		s.rough = s.rough || !same
+	}
+	s.slack = append(s.slack, slack)
 	s.model.Stocks = append(s.model.Stocks, st)
 	s.stocks = append(s.stocks, from)
 	return nil
+}
+
+// stretch brings a bad stretch of a side to cells, n on it. Tight, whatever keeps
+// off it keeps off the stretch, with room for a kerf behind it. Loose, it is as far
+// as pieces reach from below and from above once all are moved down onto the grid.
+func stretch(from, to, side, kerf, cell units.Length, n int) (tight, loose span) {
+	most := units.Length(n)
+	from = max(from, 0)
+	tight = span{from / cell, min(ceilLength(to+kerf, cell), most)}
+	loose = span{min((from+kerf)/cell, most), min(to/cell, most)}
+	if from == 0 {
+		loose.from = 0
+	}
+	if to >= side {
+		loose.to = most
+	}
+	return tight, loose
+}
+
+func appendRect(list []model.Rect, x, y span) []model.Rect {
+	if x.from >= x.to || y.from >= y.to {
+		return list
+	}
+	return append(list, model.Rect{X: int(x.from), Y: int(y.from), W: int(x.to - x.from), H: int(y.to - y.from)})
 }
 
 // usable returns the measures of the sheet behind a stock.
@@ -261,19 +358,19 @@ func (s *scaled) layout(stock int, placed []assigned) (Layout, error) {
 	if err != nil {
 		return Layout{}, fmt.Errorf("pack: an engine made a layout that cannot be cut: %w", err)
 	}
-	var bad []Rect
+	var sheet Sheet
 	if l.Stock.Sheet != FromRoll {
-		bad = s.problem.Sheets[l.Stock.Sheet].Bad
+		sheet = s.problem.Sheets[l.Stock.Sheet]
 	}
-	l.Cuts = s.node(tree, Rect{0, 0, l.W, l.H}, kept, bad)
+	l.Cuts = s.node(tree, Rect{0, 0, l.W, l.H}, kept, sheet)
 	return l, nil
 }
 
 // node converts a tree, whose parts are longer than region r's by the kerf.
-func (s *scaled) node(t *model.Tree, r Rect, kept []assigned, bad []Rect) *Node {
+func (s *scaled) node(t *model.Tree, r Rect, kept []assigned, sheet Sheet) *Node {
 	switch {
 	case t.Empty():
-		return s.leaf(r, bad)
+		return s.leaf(r, sheet)
 	case t.Leaf:
 		return &Node{Leaf: PieceLeaf, Piece: kept[t.Piece].piece, Turned: kept[t.Piece].turned()}
 	}
@@ -288,22 +385,17 @@ func (s *scaled) node(t *model.Tree, r Rect, kept []assigned, bad []Rect) *Node 
 		n.At = append(n.At, at-k)
 	}
 	for i, part := range t.Parts {
-		n.Parts = append(n.Parts, s.node(part, n.part(i, r, k), kept, bad))
+		n.Parts = append(n.Parts, s.node(part, n.part(i, r, k), kept, sheet))
 	}
 	return n
 }
 
 // leaf says whether an empty region is worth keeping.
-func (s *scaled) leaf(r Rect, bad []Rect) *Node {
-	if !keeps(s.problem.Rules.Keep, r) {
-		return &Node{Leaf: WasteLeaf}
+func (s *scaled) leaf(r Rect, sheet Sheet) *Node {
+	if keeps(s.problem.Rules.Keep, r) && sheet.Sound(r) {
+		return &Node{Leaf: OffcutLeaf}
 	}
-	for _, b := range bad {
-		if b.Meets(r) {
-			return &Node{Leaf: WasteLeaf}
-		}
-	}
-	return &Node{Leaf: OffcutLeaf}
+	return &Node{Leaf: WasteLeaf}
 }
 
 // keeps tells whether r is at least the size keep, lying either way.

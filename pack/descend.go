@@ -17,7 +17,8 @@ import (
 // briefly, just below it for as long as the effort lasts.
 type descent struct {
 	*rollSearch
-	low  units.Length // the shortest length not proved too short
+	low  units.Length // the shortest length not known to be too short
+	sure units.Length // the shortest length not proved too short for the true cloth
 	by   string       // what proved all below it too short
 	best units.Length // the shortest length known to do, 0 for none
 	left int64
@@ -29,18 +30,19 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	if d.low, err = r.shortest(); err != nil {
 		return 0, "", err
 	}
+	d.sure = d.low
 	none, err := r.try(0)
 	if err != nil {
 		return 0, "", err
 	}
-	tooFew := tooLittle(&none.sc.model)
+	tooFew := tooLittle(none.sc.limits())
 	if !tooFew {
 		none.prove()
 		d.spend(ctx, none, d.left/4)
 		if none.found < math.MaxInt64 {
 			return 0, none.name, nil
 		}
-		tooFew = none.search.Impossible()
+		tooFew = none.impossible()
 	}
 	if d.low > r.longest() {
 		return 0, "", d.most(ctx)
@@ -75,7 +77,7 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	if !tooFew {
 		return 0, "area", nil
 	}
-	t, err := r.try(d.low)
+	t, err := r.try(min(d.sure, d.best))
 	if err != nil {
 		return 0, "", err
 	}
@@ -244,7 +246,9 @@ func (d *descent) shorten(ctx context.Context) error {
 			}
 			part = 2
 		case t.search.Done():
-			d.low, d.by = t.length+step, out.ProvedBy
+			if d.low = t.length + step; t.sc.loose == nil {
+				d.sure, d.by = d.low, out.ProvedBy
+			}
 		case down == 1:
 			return nil
 		default:

@@ -53,13 +53,13 @@ func Fill(ctx context.Context, p Problem, o Options) (FillResult, error) {
 		// The sheet is smaller than any piece.
 		res.Proved, res.ProvedBy = true, "every piece"
 		w, h := p.Sheets[0].Usable()
-		res.Layout = Layout{W: w, H: h, Copies: 1, Cuts: s.leaf(Rect{0, 0, w, h}, p.Sheets[0].Bad)}
+		res.Layout = Layout{W: w, H: h, Copies: 1, Cuts: s.leaf(Rect{0, 0, w, h}, p.Sheets[0])}
 		return res, checkFill(p, res)
 	}
 	if err := worthCounting(&s.model); err != nil {
 		return FillResult{}, err
 	}
-	pat, res = fill(ctx, &s.model, o.fillBudget())
+	pat, res = s.fill(ctx, o.fillBudget())
 	missing := make([]int, len(p.Pieces))
 	for i, q := range p.Pieces {
 		missing[i] = q.Demand
@@ -100,6 +100,23 @@ func (o Options) fillBudget() int64 {
 
 // fillQuantum is the work between two looks at the context.
 const fillQuantum = 20_000
+
+// fill fills the sheet. Where what is bad does not lie on the engines' grid, what
+// they prove is not so of the cloth: then the bound is looked for with the loose
+// model, for half of the work.
+func (s *scaled) fill(ctx context.Context, budget int64) (model.Pattern, FillResult) {
+	if s.loose == nil {
+		return fill(ctx, &s.model, budget)
+	}
+	pat, res := fill(ctx, &s.model, budget/2)
+	_, most := fill(ctx, s.loose, budget/2)
+	res.Bound, res.Nodes, res.Stopped = most.Bound, res.Nodes+most.Nodes, res.Stopped || most.Stopped
+	res.Proved, res.ProvedBy = false, ""
+	if res.Value == most.Bound {
+		res.Proved, res.ProvedBy = true, most.ProvedBy
+	}
+	return pat, res
+}
 
 func fill(ctx context.Context, m *model.Problem, budget int64) (model.Pattern, FillResult) {
 	var res FillResult

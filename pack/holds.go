@@ -77,9 +77,10 @@ func Holds(ctx context.Context, p Problem, o Options) (Holding, error) {
 
 // holder looks for one answer.
 type holder struct {
-	sc  *scaled
-	o   Options
-	out Holding
+	sc    *scaled
+	o     Options
+	out   Holding
+	plain *search.Search // looks for layouts alone
 }
 
 // ask returns a complete solution or nil, and sets the verdict if there is none.
@@ -94,12 +95,12 @@ func (h *holder) ask(ctx context.Context) *model.Solution {
 	}
 	budget := h.o.budget()
 	o := search.Options{Effort: budget, Seed: h.o.Seed, Workers: h.o.workers()}
-	plain := search.New(m, o)
+	h.plain = search.New(m, o)
 	// What proves most is only set up for larger efforts.
 	whole := h.o
 	whole.Share = 0
 	o.Effort = whole.budget()
-	with := dearer(m)
+	with := dearer(h.sc.limits())
 	dear := search.New(&with, o)
 	dear.Aim(1)
 	// The cheap bounds and the first insertions, then enumeration, then what
@@ -107,7 +108,7 @@ func (h *holder) ask(ctx context.Context) *model.Solution {
 	for _, step := range []func() (*model.Solution, bool){
 		func() (*model.Solution, bool) { return h.run(ctx, dear, 1) },
 		func() (*model.Solution, bool) { return h.enumerate(ctx, budget/8) },
-		func() (*model.Solution, bool) { return h.run(ctx, plain, budget*5/8) },
+		func() (*model.Solution, bool) { return h.run(ctx, h.plain, budget*5/8) },
 		func() (*model.Solution, bool) { return h.run(ctx, dear, budget-h.out.Nodes) },
 	} {
 		if found, done := step(); done || ctx.Err() != nil {
@@ -117,7 +118,8 @@ func (h *holder) ask(ctx context.Context) *model.Solution {
 	return nil
 }
 
-// run searches on.
+// run searches on. Where the dear sheet's problem is a loose one, only its bound
+// says something, and the other's does not.
 func (h *holder) run(ctx context.Context, look *search.Search, budget int64) (*model.Solution, bool) {
 	before := look.Outcome().Work
 	if budget > 0 && !look.Done() {
@@ -125,10 +127,14 @@ func (h *holder) run(ctx context.Context, look *search.Search, budget int64) (*m
 	}
 	out := look.Outcome()
 	h.out.Nodes += out.Work - before
+	layouts, bounds := true, true
+	if h.sc.loose != nil {
+		layouts, bounds = look == h.plain, look != h.plain
+	}
 	switch {
-	case out.Best != nil:
+	case layouts && out.Best != nil:
 		return out.Best, true
-	case out.Bound > 0:
+	case bounds && out.Bound > 0:
 		h.out.Verdict, h.out.ProvedBy = TooLittle, out.ProvedBy
 		return nil, true
 	}
@@ -167,6 +173,9 @@ func (h *holder) enumerate(ctx context.Context, budget int64) (*model.Solution, 
 	case blocks.Yes:
 		return cover.Solution(), true
 	case blocks.No:
+		if h.sc.loose != nil {
+			return nil, false
+		}
 		h.out.Verdict, h.out.ProvedBy = TooLittle, "complete search"
 		return nil, true
 	}

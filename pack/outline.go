@@ -84,6 +84,16 @@ func onSegment(p, a, b Point) bool {
 		min(a.X, b.X) <= p.X && p.X <= max(a.X, b.X) && min(a.Y, b.Y) <= p.Y && p.Y <= max(a.Y, b.Y)
 }
 
+// slanted tells whether an edge runs neither across nor along.
+func (o Outline) slanted() bool {
+	for i := range o {
+		if a, b := o.edge(i); a.X != b.X && a.Y != b.Y {
+			return true
+		}
+	}
+	return false
+}
+
 // Box is the smallest rectangle around the outline.
 func (o Outline) Box() Rect {
 	low, high := o[0], o[0]

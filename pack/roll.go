@@ -50,6 +50,9 @@ func (s *solver) try(l units.Length) (*try, error) {
 	}
 	if st := t.roll(); st != nil {
 		t.sunk, st.Cost = st.Cost, 0
+		if t.sc.loose != nil {
+			t.sc.loose.Stocks[len(t.sc.stocks)-1].Cost = 0
+		}
 	}
 	return t, nil
 }
@@ -65,7 +68,7 @@ func (t *try) roll() *model.Stock {
 
 // prove sets the bound by the cheap bounds.
 func (t *try) prove() {
-	t.low, t.name = bounds.Cost(&t.sc.model)
+	t.low, t.name = bounds.Cost(t.sc.limits())
 	t.low += t.sunk
 }
 
@@ -128,10 +131,10 @@ func (r *rollSearch) run(ctx context.Context, t *try, budget int64) {
 	before := t.search.Outcome().Work
 	t.search.Run(ctx, budget)
 	out := t.search.Outcome()
-	if low := t.sunk + out.Bound; low > t.low {
+	if low := t.sunk + out.Bound; t.sc.loose == nil && low > t.low {
 		t.low, t.name = low, out.ProvedBy
 	}
-	if t.search.Impossible() {
+	if t.impossible() {
 		t.low = math.MaxInt64
 	}
 	if out.Best != nil {
@@ -140,6 +143,9 @@ func (r *rollSearch) run(ctx context.Context, t *try, budget int64) {
 	r.nodes += out.Work - before
 	r.consider(t.sc, out, t.sunk)
 }
+
+// impossible tells whether the search proved that the length does not do.
+func (t *try) impossible() bool { return t.sc.loose == nil && t.search.Impossible() }
 
 // halve works on all lengths that may be cheaper than the best, then on the
 // better half of them for twice as long, and so on, for the given work.
@@ -188,7 +194,7 @@ func (r *rollSearch) list() error {
 	if err != nil {
 		return err
 	}
-	if !tooLittle(&none.sc.model) {
+	if !tooLittle(none.sc.limits()) {
 		none.prove()
 		r.tries = append(r.tries, none)
 	}
@@ -305,7 +311,7 @@ func (r *rollSearch) shortest() (units.Length, error) {
 		if err != nil {
 			return 0, err
 		}
-		if tooLittle(&t.sc.model) || unfit(&t.sc.model) > unavoidable {
+		if tooLittle(t.sc.limits()) || unfit(&t.sc.model) > unavoidable {
 			from = mid + 1
 		} else {
 			to = mid

@@ -84,6 +84,9 @@ func (s *solver) solve(ctx context.Context) (Solution, error) {
 		s.nodes = out.Work
 		s.consider(base, out, 0)
 		bound, name = out.Bound, out.ProvedBy
+		if base.loose != nil {
+			bound, name = bounds.Cost(base.loose)
+		}
 	} else if bound, name, err = s.roll(ctx); err != nil {
 		return Solution{}, err
 	}
@@ -132,7 +135,7 @@ func (s *solver) finish(base *scaled, bound int64, name string, stopped bool) (S
 	out.Nodes, out.Stopped = s.nodes, stopped
 	out.Bound, s.name = bound, name
 	out.AreaBound = max(s.areaBound(), 0)
-	out.SheetBound, _ = bounds.Sheets(&base.model)
+	out.SheetBound, _ = bounds.Sheets(base.limits())
 	if s.p.Roll != nil {
 		out.SheetBound = min(out.SheetBound, 1)
 	}
@@ -159,7 +162,7 @@ func (p Problem) paid(layouts []Layout) (price int64, area units.Area) {
 			area += units.Area(n) * units.AreaOf(p.Roll.W, l.Stock.Length)
 		} else if sh := p.Sheets[l.Stock.Sheet]; !sh.Free {
 			price += n * sh.Price
-			area += units.Area(n) * units.AreaOf(sh.W, sh.H)
+			area += units.Area(n) * sh.Area()
 		}
 	}
 	return price, area
@@ -186,9 +189,7 @@ func (s *solver) areaBound() units.Area {
 		if sh.Copies == Unlimited {
 			return 0
 		}
-		if w, h := sh.Usable(); w > 0 && h > 0 {
-			need -= units.Area(sh.Copies) * units.AreaOf(w, h)
-		}
+		need -= units.Area(sh.Copies) * sh.UsableArea()
 	}
 	return max(need, 0)
 }
