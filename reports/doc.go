@@ -9,6 +9,7 @@
 //	WriteCSV    the pieces, one row for each fabric and size
 //	WriteJSON   the whole result, exact, for other programs
 //
+// [ReadResult] reads the last one back once the cloth is cut.
 // [Report.Write] puts any of them into a folder, each file whole or not at all.
 //
 // A [Chart] is no plan: how many pieces come out of a cut of cloth. A [Costing]
@@ -28,6 +29,12 @@
 // times along each cut; "left" must remain. "off" and "rest" say what each part
 // becomes. A job with "trims" squares raw cloth and takes off what stands there.
 // The passes of a job are its cuts times lays times stacks.
+//
+// # The sizes to keep
+//
+// The key "keep" of result.json stands only where a plan has sizes to keep: offcuts
+// are cut into strips of these "widths", widest first, and the rest is kept if it is
+// not smaller than "least" (across, along), either way round.
 //
 // # The hash of a result
 //

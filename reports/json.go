@@ -39,6 +39,7 @@ func (r *Report) WriteJSON(w io.Writer) error {
 		key("shopping", r.shoppingJSON()),
 		key("supplies", r.suppliesJSON()),
 		r.splitsJSON(key),
+		r.keepJSON(key),
 		key("warnings", append([]string{}, res.Warnings...)),
 	)
 	if err != nil {
