@@ -15,6 +15,17 @@ type book struct {
 	pages   []sheetOfPaper
 	y       units.Length // where the next thing goes on the last page
 	running string       // the head of pages that go on with something
+
+	chapters []chapter
+	coming   string // the chapter that begins with the next page; "" for none
+
+	matter
+}
+
+// chapter is one line of the contents.
+type chapter struct {
+	title string
+	page  int // from 1
 }
 
 // The page: margins, and the space kept for the foot.
@@ -36,8 +47,26 @@ func (b *book) page() *Drawing       { return &b.pages[len(b.pages)-1].Drawing }
 // open starts a page; running is printed on top of the pages that follow it
 // until the next one is opened.
 func (b *book) open(bookmark, running string) {
-	b.pages = append(b.pages, sheetOfPaper{Drawing: Drawing{W: b.paper.W, H: b.paper.H}, bookmark: bookmark})
+	p := sheetOfPaper{Drawing: Drawing{W: b.paper.W, H: b.paper.H}, bookmark: bookmark, chapter: b.coming}
+	p.nested = b.coming != "" || len(b.chapters) > 0
+	if b.coming != "" {
+		b.chapters = append(b.chapters, chapter{b.coming, len(b.pages) + 1})
+		b.coming = ""
+	}
+	b.pages = append(b.pages, p)
 	b.y, b.running = pageTop, running
+}
+
+// begin makes the next page the first of a chapter.
+func (b *book) begin(title string) { b.coming = title }
+
+// chapter opens the first page of a chapter and sets its title.
+func (b *book) chapter(title string) {
+	b.begin(title)
+	b.open("", title)
+	f := Font{Size: 18 * point, Bold: true, Colour: ink}
+	b.line(title, f)
+	b.y += 4 * point
 }
 
 // need makes sure that so much room is left on the page, or starts another. It
@@ -79,10 +108,24 @@ func (b *book) line(s string, f Font) {
 	b.y += f.Size * 3 / 10
 }
 
-// paragraph sets wrapped text.
+// paragraph sets wrapped text. Neither its first nor its last line stands alone
+// on a page.
 func (b *book) paragraph(s string, f Font) {
-	for _, l := range wrap(s, f, b.width(), 0) {
+	lines := wrap(s, f, b.width(), 0)
+	for i, l := range lines {
+		b.together(i, len(lines), f.Size*13/10)
 		b.line(l, f)
+	}
+}
+
+// together makes sure that the i-th of n lines or rows does not part two at the
+// start or at the end of the whole.
+func (b *book) together(i, n int, each units.Length) {
+	switch {
+	case n <= 3 && i == 0:
+		b.need(units.Length(n) * each)
+	case i == 0 || i == n-2:
+		b.need(2 * each)
 	}
 }
 
@@ -98,111 +141,4 @@ func (b *book) heading(s string, follows units.Length) {
 	b.y += 5 * point
 	b.page().line(b.left(), b.y, b.right(), b.y, pen(harbor, 3*point/4))
 	b.y += 5 * point
-}
-
-// column is one column of a table.
-type column struct {
-	head  string
-	share int // of the width, in percent
-	font  Font
-	lines int // the most lines a cell takes
-	tick  bool
-}
-
-// body is the font of tables.
-func body(align Align) Font { return Font{Size: 9 * point, Colour: ink, Align: align} }
-
-// strong is body in bold.
-func strong(align Align) Font { return Font{Size: 9 * point, Bold: true, Colour: ink, Align: align} }
-
-const gutter = 8 * point
-
-// row is a table's row with its cells wrapped.
-type row struct {
-	cells  [][]string
-	height units.Length
-}
-
-func (b *book) wrapRow(cols []column, texts []string) row {
-	r := row{cells: make([][]string, len(cols))}
-	for j, c := range cols {
-		r.cells[j] = wrap(texts[j], c.font, b.columnWidth(c)-gutter, max(c.lines, 1))
-		if n := len(r.cells[j]); n > 0 {
-			r.height = max(r.height, units.Length(n-1)*lead(c.font))
-		}
-	}
-	r.height += baseLine + 5*point
-	return r
-}
-
-func (b *book) columnWidth(c column) units.Length {
-	return b.width() * units.Length(c.share) / 100
-}
-
-// The head of a table, and the first base line of a row below its top.
-const (
-	tableHead = 14 * point
-	baseLine  = 13 * point
-)
-
-// tableHeight is how much room a table takes on one page.
-func (b *book) tableHeight(cols []column, rows [][]string) units.Length {
-	h := units.Length(tableHead)
-	for _, texts := range rows {
-		h += b.wrapRow(cols, texts).height
-	}
-	return h
-}
-
-// table sets rows of wrapped cells under a head that is repeated on each page.
-func (b *book) table(cols []column, rows [][]string) {
-	for i, texts := range rows {
-		r := b.wrapRow(cols, texts)
-		need := r.height
-		if i == 0 {
-			need += tableHead
-		}
-		if b.need(need) || i == 0 {
-			b.tableHead(cols)
-		}
-		x := b.left()
-		d := b.page()
-		for j, c := range cols {
-			if c.tick {
-				d.rect(x, b.y+4*point, 8*point, 8*point, pen(soft, 3*point/4))
-			}
-			y := b.y + baseLine // all cells of a row share their first base line
-			for _, l := range r.cells[j] {
-				d.text(anchor(x, b.columnWidth(c)-gutter, c.font.Align), y, l, c.font)
-				y += lead(c.font)
-			}
-			x += b.columnWidth(c)
-		}
-		b.y += r.height
-		d.line(b.left(), b.y, b.right(), b.y, pen(faint, point/3))
-	}
-}
-
-func (b *book) tableHead(cols []column) {
-	f := Font{Size: 15 * point / 2, Colour: soft}
-	x := b.left()
-	for _, c := range cols {
-		f.Align = c.font.Align
-		b.page().text(anchor(x, b.columnWidth(c)-gutter, f.Align), b.y+9*point, c.head, f)
-		x += b.columnWidth(c)
-	}
-	b.y += tableHead - point
-}
-
-func lead(f Font) units.Length { return f.Size * 5 / 4 }
-
-// anchor is where a text of an alignment is placed in a cell.
-func anchor(x, w units.Length, a Align) units.Length {
-	switch a {
-	case Middle:
-		return x + w/2
-	case End:
-		return x + w
-	}
-	return x
 }

@@ -17,8 +17,9 @@ func (r *Report) WritePDF(w io.Writer, paper Paper) error {
 // set composes all pages.
 func (r *Report) set(paper Paper, words *lexicon) []sheetOfPaper {
 	b := &book{r: r, title: r.Title, paper: paper.or(r.Unit), words: words}
-	b.cover()
+	b.front()
 	b.cutPages()
+	b.back()
 	b.feet()
 	return b.pages
 }
