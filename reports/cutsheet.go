@@ -40,7 +40,7 @@ func (b *book) cutSheet(s *Sheet, g bench) {
 	b.open(title, title)
 	b.sheetHead(s)
 	own, shared := b.wholeSteps(s, g)
-	t := b.fitPicture(s, own)
+	t := b.fitPicture(s, own, g)
 	for i, v := range t.views {
 		if i > 0 {
 			b.open("", title)
@@ -70,7 +70,7 @@ func (b *book) cutSheet(s *Sheet, g bench) {
 	}
 	b.heading("Steps", b.stepsHeight(own[:1]))
 	for _, n := range own {
-		b.step(&b.r.Steps[n-1])
+		b.step(&b.r.Steps[n-1], nil)
 	}
 }
 
@@ -115,11 +115,17 @@ func (b *book) wholeSteps(s *Sheet, g bench) (own []int, elsewhere []string) {
 // fitPicture chooses the picture's scale: as large as leaves the steps on the
 // same page; if they are many, about half a page; a page of its own when that
 // makes it clearly larger.
-func (b *book) fitPicture(s *Sheet, own []int) tiling {
+func (b *book) fitPicture(s *Sheet, own []int, g bench) tiling {
 	const words = 110 * point // scale, key, pieces, the head of the steps
 	wide := b.width() - roomLeft - roomRight
 	tall := b.room() - roomTop - roomBottom
 	beside := tall - words - b.stepsHeight(own)
+	if len(g.sheets) == 1 {
+		// Its strips may find room as well.
+		if all := beside - b.stripsHeight(g) - 50*point; all >= tall*3/10 {
+			beside = all
+		}
+	}
 	gain := scale(17) // tenths by which a page of its own must enlarge the picture
 	if beside < tall*3/10 {
 		beside, gain = tall/2, 13

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"slices"
 	"strings"
 
 	"pinfold/units"
@@ -38,8 +39,12 @@ func flow(runs []run, w units.Length) (words []word, height units.Length) {
 			feed()
 		}
 		space := r.font.width(" ")
-		for text := range strings.FieldsSeq(r.text) {
-			for _, part := range wrap(text, r.font, w, 0) {
+		for _, text := range keptWhole(strings.Fields(r.text)) {
+			parts := []string{text}
+			if r.font.width(text) > w {
+				parts = wrap(text, r.font, w, 0)
+			}
+			for _, part := range parts {
 				long := r.font.width(part)
 				if x > 0 && x+space+long > w {
 					feed()
@@ -57,6 +62,27 @@ func flow(runs []run, w units.Length) (words []word, height units.Length) {
 		feed()
 	}
 	return joinWords(words), y
+}
+
+// keptWhole joins words that must not part: a number stays with its noun, a unit with
+// its number.
+func keptWhole(words []string) []string {
+	digit := func(s string) bool { return s[0] >= '0' && s[0] <= '9' }
+	var out []string
+	for i, w := range words {
+		if i > 0 {
+			before := words[i-1]
+			noun := slices.Contains([]string{"step", "steps", "sheet", "sheets"}, before) && digit(w)
+			about := before == "≈"
+			unit := digit(before) && (strings.HasPrefix(w, "in") || strings.HasPrefix(w, "cm"))
+			if noun || about || unit {
+				out[len(out)-1] += " " + w
+				continue
+			}
+		}
+		out = append(out, w)
+	}
+	return out
 }
 
 // joinWords makes one text of neighbours of one font and line, so that it can be

@@ -84,14 +84,14 @@ func (d *diagram) leader(x1, y1, x2, y2 units.Length) {
 	d.line(x1, y1, x2, y2, pen(ink, 3*point/4))
 }
 
-// badge is the radius of a number; where pieces are small it shrinks.
-const badge = 11 * point / 2
+// badge is the radius of a number.
+const badge = 13 * point / 2
 
 func (d *Drawing) badge(x, y, r units.Length, n int) {
 	text := strconv.Itoa(n)
 	font := Font{Size: r * 5 / 4, Bold: true, Colour: ink, Align: Middle}
 	if len(text) > 2 {
-		font.Size = r * 7 / 8
+		font.Size = r * 19 / 20
 	}
 	d.circle(x, y, r, Style{Fill: white, Stroke: ink, Width: 3 * point / 4})
 	d.text(x, y+font.Size*7/20, text, font)

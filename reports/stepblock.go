@@ -9,8 +9,8 @@ import (
 
 // The columns of a step: box and number, the words, measure and check.
 const (
-	stepNumber = 46 * point
-	stepSays   = 176 * point
+	stepNumber = 48 * point
+	stepSays   = 168 * point
 )
 
 // stepBlock is a step ready to be set.
@@ -19,10 +19,17 @@ type stepBlock struct {
 	words  []word
 	right  []word
 	height units.Length
+
+	picture *Drawing // of the part that the step is the first to cut, or nil
+	px, py  units.Length
 }
 
-// block sets a step for the width of the page.
-func (b *book) block(st *Step) stepBlock {
+// narrowPicture is the widest picture that stands beside the words of its step.
+const narrowPicture = 110 * point
+
+// block sets a step for the width of the page; with the picture of what lies on
+// the mat, if there is one.
+func (b *book) block(st *Step, picture *Drawing) stepBlock {
 	w := st.Words
 	text := Font{Size: 19 * point / 2, Colour: ink}
 	bold, quiet := text, text
@@ -30,6 +37,9 @@ func (b *book) block(st *Step) stepBlock {
 	say := func(f Font, breaks bool, s ...string) run { return run{b.say(strings.Join(s, " ")), f, breaks} }
 	take := bold
 	take.Size = 21 * point / 2
+	if picture != nil {
+		take.Size = 12 * point
+	}
 	runs := []run{
 		say(take, false, capital(w.Take)),
 		say(quiet, false, joined("; ", w.Cloth, w.From)),
@@ -45,13 +55,24 @@ func (b *book) block(st *Step) stepBlock {
 		runs = append(runs, say(bold, true, "Off:"), say(text, false, strings.Join(w.Off, "; ")+"."))
 	}
 	if len(w.Rest) > 0 {
-		runs = append(runs, say(bold, true, "Left:"), say(text, false, strings.Join(w.Rest, "; ")+"."))
+		runs = append(runs, say(bold, false, "Left:"), say(text, false, strings.Join(w.Rest, "; ")+"."))
 	}
-	out := stepBlock{st: st}
+	out := stepBlock{st: st, picture: picture}
 	var tall units.Length
-	out.words, out.height = flow(runs, b.width()-stepNumber-stepSays-12*point)
+	wide := b.width() - stepNumber - stepSays - 12*point
+	switch {
+	case picture == nil:
+		out.words, out.height = flow(runs, wide)
+	case picture.W <= narrowPicture:
+		out.words, out.height = flow(runs, wide-picture.W-4*point)
+		out.px, out.height = wide-picture.W, max(out.height, picture.H)
+	default:
+		out.words, out.height = flow(runs, wide)
+		out.px, out.py = -8*point, out.height+3*point
+		out.height = out.py + picture.H
+	}
 	out.right, tall = b.stepRight(st)
-	out.height = max(out.height, tall) + 11*point
+	out.height = max(out.height, tall) + 9*point
 	return out
 }
 
@@ -85,18 +106,21 @@ func (b *book) stepRight(st *Step) (words []word, height units.Length) {
 }
 
 // step sets one step and moves on.
-func (b *book) step(st *Step) {
-	k := b.block(st)
+func (b *book) step(st *Step, picture *Drawing) {
+	k := b.block(st, picture)
 	b.need(k.height)
 	d := b.page()
 	y := b.y + 4*point
 	d.rect(b.left(), y+2*point, 11*point, 11*point, pen(ink, point))
-	d.text(b.left()+stepNumber-10*point, y+12*point, fmt.Sprint(st.Number), Font{Size: 13 * point, Bold: true, Colour: ink, Align: End})
+	d.text(b.left()+17*point, y+12*point, fmt.Sprint(st.Number), Font{Size: 13 * point, Bold: true, Colour: ink})
 	for _, w := range k.words {
 		d.text(b.left()+stepNumber+w.x, y+w.y, w.text, w.font)
 	}
 	for _, w := range k.right {
 		d.text(b.right()-stepSays+w.x, y+w.y, w.text, w.font)
+	}
+	if picture != nil {
+		d.place(b.left()+stepNumber+k.px, y+k.py, picture)
 	}
 	b.y += k.height
 	d.line(b.left(), b.y, b.right(), b.y, pen(faint, point/2))
@@ -106,7 +130,7 @@ func (b *book) step(st *Step) {
 func (b *book) stepsHeight(numbers []int) units.Length {
 	sum := units.Length(0)
 	for _, n := range numbers {
-		sum += b.block(&b.r.Steps[n-1]).height
+		sum += b.block(&b.r.Steps[n-1], nil).height
 	}
 	return sum
 }

@@ -16,7 +16,7 @@ func (st *Step) say() {
 		w.Turn = "Turn " + st.them() + " a quarter."
 	}
 	w.Mind = st.sayMind()
-	w.Rest = sayOutputs(st.Rest, st.unit)
+	w.Rest = st.sayOutputs(st.Rest)
 	if st.Square {
 		st.saySquare()
 		return
@@ -25,7 +25,7 @@ func (st *Step) say() {
 	w.Edge = st.sayEdge()
 	w.Measure, w.Unit = measureWords(st.Measure, st.unit)
 	w.Times = often(st.Cuts)
-	w.Off = sayOutputs(st.Off, st.unit)
+	w.Off = st.sayOutputs(st.Off)
 	w.Left = "nothing left over"
 	if st.Left > 0 {
 		w.Left = "left over: " + said(st.Left, st.unit)
@@ -187,8 +187,9 @@ func (st *Step) sayMind() []string {
 }
 
 // sayOutputs words what comes off, one entry for each thing: equal things of one
-// fabric together, from whichever sheet.
-func sayOutputs(list []Output, u units.Unit) []string {
+// fabric together, from whichever sheet. The fabric is told if there are several.
+func (st *Step) sayOutputs(list []Output) []string {
+	single := !slices.ContainsFunc(st.From, func(f Source) bool { return f.Fabric != st.From[0].Fabric })
 	type thing struct {
 		kind         OutputKind
 		name, fabric string
@@ -211,12 +212,14 @@ func sayOutputs(list []Output, u units.Unit) []string {
 	for _, k := range order {
 		n := thousands(int64(count[k]))
 		switch {
+		case k.kind == PieceOut && single:
+			out = append(out, fmt.Sprintf("%s %s to pile %s", n, k.name, k.name))
 		case k.kind == PieceOut:
 			out = append(out, fmt.Sprintf("%s %s to pile %s, %s", n, k.name, k.name, k.fabric))
 		case k.kind == OffcutOut && count[k] > 1:
-			out = append(out, fmt.Sprintf("keep %s of %s (%s)", n, k.name, sizeSaid(first[k].Size, u)))
+			out = append(out, fmt.Sprintf("keep %s of %s (%s)", n, k.name, sizeSaid(first[k].Size, st.unit)))
 		case k.kind == OffcutOut:
-			out = append(out, fmt.Sprintf("keep %s (%s)", k.name, sizeSaid(first[k].Size, u)))
+			out = append(out, fmt.Sprintf("keep %s (%s)", k.name, sizeSaid(first[k].Size, st.unit)))
 		case k.kind == WasteOut:
 			out = append(out, "waste")
 		case first[k].Letter == "":

@@ -89,69 +89,47 @@ func (b *book) strips(g bench) {
 		return
 	}
 	title := "Strips of " + numbersOf(g.sheets)
-	if first := b.stripHeight(g.chains[0]); len(g.sheets) == 1 && b.room() > first+40*point {
+	note := "A picture shows the part as it lies for its cuts, the edge to measure from at the left, heavy."
+	if len(g.sheets) > 1 {
+		note = "Equal strips of these sheets lie in one stack: keep strips of one letter together until all of them are cut off. " + note
+	}
+	first := &b.r.Steps[g.chains[0][0]-1]
+	top := b.block(first, b.r.stripDiagram(g.chains[0])).height
+	if len(g.sheets) == 1 && b.room() > top+60*point {
 		b.running = title
-		b.heading("Strips", first)
+		b.heading("Strips", top+20*point)
 	} else {
 		b.open(title, title)
 		b.line("STRIPS", Font{Size: 8 * point, Bold: true, Colour: harbor})
 		b.y += 3 * point
-		for _, l := range wrap("Of "+numbersOf(g.sheets), Font{Size: 18 * point, Bold: true, Colour: ink}, b.width(), 0) {
-			b.line(l, Font{Size: 18 * point, Bold: true, Colour: ink})
+		large := Font{Size: 18 * point, Bold: true, Colour: ink}
+		for _, l := range wrap("Of "+numbersOf(g.sheets), large, b.width(), 0) {
+			b.line(l, large)
 		}
 		b.y += 2 * point
 		b.page().line(b.left(), b.y, b.right(), b.y, pen(harbor, point))
 		b.y += 4 * point
 	}
-	if len(g.sheets) > 1 {
-		b.paragraph("Equal strips of these sheets lie in one stack. Keep strips of one letter together until all of them are cut off.", Font{Size: 9 * point, Colour: soft})
-	}
+	b.paragraph(note, Font{Size: 8 * point, Colour: soft})
+	b.y += 3 * point
 	for _, c := range g.chains {
-		b.strip(c)
+		for i, n := range c {
+			var picture *Drawing
+			if i == 0 {
+				picture = b.r.stripDiagram(c)
+			}
+			b.step(&b.r.Steps[n-1], picture)
+		}
 	}
 }
 
-const stripHead = 10 * point // above a part
-
-// stripHeight is the room a part takes with its first step.
-func (b *book) stripHeight(chain []int) units.Length {
-	st := &b.r.Steps[chain[0]-1]
-	_, head := b.stripWords(st)
-	d := b.r.stripDiagram(chain)
-	return stripHead + max(head, d.H) + 6*point + b.block(st).height
-}
-
-// stripWords tells what a part is and how many there are.
-func (b *book) stripWords(st *Step) ([]word, units.Length) {
-	text := Font{Size: 19 * point / 2, Colour: ink}
-	runs := []run{
-		{capital(st.Name), Font{Size: 15 * point, Bold: true, Colour: ink}, false},
-		{sizeSaid(st.Size, st.unit), Font{Size: 12 * point, Bold: true, Colour: ink}, true},
-		{b.say(fmt.Sprintf("%s: %s", thousands(int64(st.Count)), st.Words.Cloth)), text, true},
+// stripsHeight is how much room the parts of a bench take on one page.
+func (b *book) stripsHeight(g bench) units.Length {
+	sum := units.Length(0)
+	for _, c := range g.chains {
+		sum += b.block(&b.r.Steps[c[0]-1], b.r.stripDiagram(c)).height + b.stepsHeight(c[1:])
 	}
-	return flow(runs, stripWide)
-}
-
-// stripWide is the width of the words beside a part's picture.
-const stripWide = 150 * point
-
-func (b *book) strip(chain []int) {
-	b.need(b.stripHeight(chain))
-	b.y += stripHead
-	st := &b.r.Steps[chain[0]-1]
-	words, head := b.stripWords(st)
-	d := b.r.stripDiagram(chain)
-	page := b.page()
-	for _, w := range words {
-		page.text(b.left()+w.x, b.y+w.y, w.text, w.font)
-	}
-	page.place(b.right()-d.W, b.y, d)
-	b.y += max(head, d.H) + 6*point
-	page.line(b.left(), b.y, b.right(), b.y, pen(soft, point/2))
-	for _, n := range chain {
-		b.step(&b.r.Steps[n-1])
-	}
-	b.y += 4 * point
+	return sum
 }
 
 // togetherWords tells which other sheets a sheet's strips are stacked with.
@@ -168,23 +146,29 @@ func (g bench) togetherWords(sheet int) string {
 	return "Cut together with " + numbersOf(others) + ": equal strips lie in one stack."
 }
 
-// labelOf is what a picture writes on outputs of one place: their names, each
-// once.
-func labelOf(outs []Output) string {
+// labelOf is what a picture writes on outputs of one place: the name, or if they
+// become different things, all names with their counts.
+func labelOf(outs []Output) (label string, several bool) {
 	var names []string
+	count := map[string]int{}
 	for _, o := range outs {
 		name := o.Name
 		switch {
-		case o.Kind == WasteOut:
+		case o.Kind == WasteOut, o.Kind == PartOut && o.Letter == "":
 			continue
-		case o.Kind == PartOut && o.Letter != "":
-			name = o.Letter
 		case o.Kind == PartOut:
-			name = ""
+			name = o.Letter
 		}
-		if name != "" && !slices.Contains(names, name) {
+		if count[name] == 0 {
 			names = append(names, name)
 		}
+		count[name] += o.Count
 	}
-	return strings.Join(names, ", ")
+	if len(names) == 1 {
+		return names[0], false
+	}
+	for i, n := range names {
+		names[i] = fmt.Sprintf("%d %s", count[n], n)
+	}
+	return strings.Join(names, ", "), len(names) > 1
 }
