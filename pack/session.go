@@ -140,6 +140,15 @@ type groupKey struct {
 	// flat regions may not be folded; told apart only where a fold would be used.
 	flat bool
 	kerf units.Length
+	// own is for a region of an outline with an edge in it: that lies in one stack
+	// only with the same region of like cloths, and is not folded.
+	own crooked
+}
+
+// crooked is where a region with an edge of an outline in it comes from.
+type crooked struct {
+	cloth, sheet int // both from 1
+	x, y         units.Length
 }
 
 type group struct {
@@ -154,7 +163,12 @@ func (s *gatherer) add(l Lot) {
 	}
 	c := s.cloths[l.Cloth]
 	k := groupKey{w: l.Rect.W, h: l.Rect.H, axis: l.Node.Axis, kerf: c.Problem.Rules.Kerf}
-	k.flat = c.Problem.Rules.Flat && s.long(k.cut())
+	if sheet := c.Layouts[l.Layout].Stock.Sheet; sheet != FromRoll {
+		if o := c.Problem.Sheets[sheet].Outline; o != nil && !o.Holds(l.Rect) {
+			k.own = crooked{l.Cloth + 1, sheet + 1, l.Rect.X, l.Rect.Y}
+		}
+	}
+	k.flat = (c.Problem.Rules.Flat || k.own != crooked{}) && s.long(k.cut())
 	g := s.groups[k]
 	if g == nil {
 		g = &group{key: k}

@@ -26,5 +26,7 @@ func (h groupHeap) Less(i, j int) bool {
 	return cmp.Or(
 		cmp.Compare(int64(b.w)*int64(b.h), int64(a.w)*int64(a.h)),
 		cmp.Compare(b.w, a.w), cmp.Compare(a.axis, b.axis),
-		cmp.Compare(flat(a), flat(b)), cmp.Compare(a.kerf, b.kerf)) < 0
+		cmp.Compare(flat(a), flat(b)), cmp.Compare(a.kerf, b.kerf),
+		cmp.Compare(a.own.cloth, b.own.cloth), cmp.Compare(a.own.sheet, b.own.sheet),
+		cmp.Compare(a.own.x, b.own.x), cmp.Compare(a.own.y, b.own.y)) < 0
 }
