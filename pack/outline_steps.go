@@ -155,6 +155,11 @@ func (g grid) steps(o Outline, kerf units.Length) (tight, slack []model.Rect, sa
 		tight = rects(inY, true)
 	}
 	if kerf > 0 {
+		for i, r := range tight {
+			// Room for the kerf of whatever lies behind.
+			tight[i].W = min(r.W+int(ceilLength(kerf, g.gx)), int(g.w)-r.X)
+			tight[i].H = min(r.H+int(ceilLength(kerf, g.gy)), int(g.h)-r.Y)
+		}
 		return tight, nil, area == 0
 	}
 	inX, inY = fewer(g.loose(o), both), fewer(rows.loose(o.turned()), both)
