@@ -122,8 +122,10 @@ func (b *book) fitPicture(s *Sheet, own []int, g bench) tiling {
 	beside := tall - words - b.stepsHeight(own)
 	if len(g.sheets) == 1 {
 		// Its strips may find room as well.
-		if all := beside - b.stripsHeight(g) - 50*point; all >= tall*3/10 {
-			beside = all
+		if all := beside - b.stripsHeight(g) - 50*point; all >= tall/5 {
+			if t := s.tile(wide, all); len(t.views) == 1 && t.scale.paper(s.smallest()) >= legible*4/3 {
+				return t
+			}
 		}
 	}
 	gain := scale(17) // tenths by which a page of its own must enlarge the picture

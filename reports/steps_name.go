@@ -92,14 +92,12 @@ func partWord(w, h units.Length) string {
 
 // sheetNames lists the sheets of a job: "sheet 3", "sheets 1, 2 and 5".
 func (s *stepper) sheetNames(i int) string {
-	var numbers []string
+	var numbers []int
 	for _, l := range s.jobs[i].Lots {
-		if n := fmt.Sprint(s.sheet(l).Number); !slices.Contains(numbers, n) {
+		if n := s.sheet(l).Number; !slices.Contains(numbers, n) {
 			numbers = append(numbers, n)
 		}
 	}
-	if len(numbers) == 1 {
-		return "sheet " + numbers[0]
-	}
-	return "sheets " + list(numbers)
+	slices.Sort(numbers)
+	return numbersOf(numbers)
 }

@@ -142,16 +142,13 @@ func (st *Step) sayCloth() string {
 	return list(fabrics)
 }
 
+// stepNumbers lists steps in words: "step 3", "steps 1, 2 and 5".
 func stepNumbers(n []int) string {
 	slices.Sort(n)
-	words := make([]string, len(n))
-	for i := range n {
-		words[i] = fmt.Sprint(n[i])
-	}
 	if len(n) == 1 {
-		return "step " + words[0]
+		return fmt.Sprint("step ", n[0])
 	}
-	return "steps " + list(words)
+	return "steps " + list(ranges(n))
 }
 
 // sayEdge names the edge the measure is taken from, told by its length where the
@@ -177,56 +174,14 @@ func (st *Step) sayMind() []string {
 	if st.Spoiled {
 		out = append(out, "Lay the bad place as the diagram shows it.")
 	}
+	if st.Square && st.Count > 1 && slices.ContainsFunc(st.From, func(f Source) bool { return f.Sheet != st.From[0].Sheet }) {
+		out = append(out, "Mark each cloth with the number of its sheet.")
+	}
 	if st.OneWay && st.Count > 1 {
 		out = append(out, "All tops the same way.")
 	}
 	if st.OneWay && (st.Lays > 1 || slices.ContainsFunc(st.Trims, func(t Trim) bool { return t.Lays > 1 })) {
 		out = append(out, "A print with a top is not folded.")
-	}
-	return out
-}
-
-// sayOutputs words what comes off, one entry for each thing: equal things of one
-// fabric together, from whichever sheet. The fabric is told if there are several.
-func (st *Step) sayOutputs(list []Output) []string {
-	single := !slices.ContainsFunc(st.From, func(f Source) bool { return f.Fabric != st.From[0].Fabric })
-	type thing struct {
-		kind         OutputKind
-		name, fabric string
-		next         int
-	}
-	var order []thing
-	count, first := map[thing]int{}, map[thing]Output{}
-	for _, o := range list {
-		k := thing{o.Kind, o.Name, o.Fabric, o.Next}
-		if o.Kind != PieceOut {
-			k.fabric = ""
-		}
-		if _, ok := first[k]; !ok {
-			order = append(order, k)
-			first[k] = o
-		}
-		count[k] += o.Count
-	}
-	var out []string
-	for _, k := range order {
-		n := thousands(int64(count[k]))
-		switch {
-		case k.kind == PieceOut && single:
-			out = append(out, fmt.Sprintf("%s %s to pile %s", n, k.name, k.name))
-		case k.kind == PieceOut:
-			out = append(out, fmt.Sprintf("%s %s to pile %s, %s", n, k.name, k.name, k.fabric))
-		case k.kind == OffcutOut && count[k] > 1:
-			out = append(out, fmt.Sprintf("keep %s of %s (%s)", n, k.name, sizeSaid(first[k].Size, st.unit)))
-		case k.kind == OffcutOut:
-			out = append(out, fmt.Sprintf("keep %s (%s)", k.name, sizeSaid(first[k].Size, st.unit)))
-		case k.kind == WasteOut:
-			out = append(out, "waste")
-		case first[k].Letter == "":
-			out = append(out, fmt.Sprintf("cut on in step %d", k.next))
-		default:
-			out = append(out, fmt.Sprintf("%s, cut in step %d", severalParts(count[k], k.name), k.next))
-		}
 	}
 	return out
 }

@@ -53,16 +53,32 @@ func (r *Report) cutGroups() []bench {
 	return out
 }
 
-// numbersOf lists sheets in words: "sheet 3", "sheets 1, 2 and 6".
+// numbersOf lists sheets in words: "sheet 3", "sheets 1 to 4 and 6".
 func numbersOf(sheets []int) string {
-	words := make([]string, len(sheets))
-	for i, n := range sheets {
-		words[i] = fmt.Sprint(n)
-	}
-	if len(words) == 1 {
+	words := ranges(sheets)
+	if len(sheets) == 1 {
 		return "sheet " + words[0]
 	}
 	return "sheets " + list(words)
+}
+
+// ranges words ascending numbers, three and more neighbours as one: "1 to 4", "6".
+func ranges(numbers []int) []string {
+	var words []string
+	for from := 0; from < len(numbers); {
+		to := from + 1
+		for to < len(numbers) && numbers[to] == numbers[to-1]+1 {
+			to++
+		}
+		if to-from < 3 {
+			to = from + 1
+			words = append(words, fmt.Sprint(numbers[from]))
+		} else {
+			words = append(words, fmt.Sprintf("%d to %d", numbers[from], numbers[to-1]))
+		}
+		from = to
+	}
+	return words
 }
 
 // cutPages sets the sheets of every bench and then what is cut off them, in the
@@ -150,9 +166,10 @@ func (g bench) togetherWords(sheet int) string {
 // become different things, all names with their counts.
 func labelOf(outs []Output) (label string, several bool) {
 	var names []string
-	count := map[string]int{}
+	count, kept := map[string]int{}, map[string]bool{}
 	for _, o := range outs {
 		name := o.Name
+		kept[name] = o.Kind == OffcutOut
 		switch {
 		case o.Kind == WasteOut, o.Kind == PartOut && o.Letter == "":
 			continue
@@ -168,7 +185,9 @@ func labelOf(outs []Output) (label string, several bool) {
 		return names[0], false
 	}
 	for i, n := range names {
-		names[i] = fmt.Sprintf("%d %s", count[n], n)
+		if !kept[n] || count[n] > 1 {
+			names[i] = fmt.Sprintf("%d %s", count[n], n)
+		}
 	}
 	return strings.Join(names, ", "), len(names) > 1
 }
