@@ -4,17 +4,19 @@ import "pinfold/units"
 
 // before sets the page to read before the first cut.
 func (b *book) before() {
-	b.chapter("Before you cut")
-	b.order()
-	b.notes("Mind", b.r.Warnings)
-	b.notes("Assumed", b.r.Notes)
-	b.cautions()
+	b.shortChapter("Before you cut", func(b *book) {
+		b.order()
+		b.notes("Mind", b.r.Warnings)
+		b.notes("Assumed", b.r.Notes)
+		b.cautions()
+		b.notes("Signs the printed letters lack", b.words.legend())
+	})
 }
 
 // order says how the booklet is worked through.
 func (b *book) order() {
 	b.notes("In this order", []string{
-		"Buy and take out what the second page lists. Wash, press, and measure the real cloth: where it is smaller than the plan says, plan again before the first cut.",
+		"Buy and take out what stands under that head. Wash, press, and measure the real cloth: where it is smaller than the plan says, plan again before the first cut.",
 		"Check the printer with the square on the page of templates.",
 		"Cut sheet by sheet and step by step. Tick each step, and measure what must be left before you go on.",
 		"Put pieces of one letter and one fabric in one pile, and deal the piles into bags by the sorting list.",

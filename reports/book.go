@@ -47,14 +47,21 @@ func (b *book) page() *Drawing       { return &b.pages[len(b.pages)-1].Drawing }
 // open starts a page; running is printed on top of the pages that follow it
 // until the next one is opened.
 func (b *book) open(bookmark, running string) {
-	p := sheetOfPaper{Drawing: Drawing{W: b.paper.W, H: b.paper.H}, bookmark: bookmark, chapter: b.coming}
+	p := sheetOfPaper{Drawing: Drawing{W: b.paper.W, H: b.paper.H}, bookmark: bookmark}
 	p.nested = b.coming != "" || len(b.chapters) > 0
-	if b.coming != "" {
-		b.chapters = append(b.chapters, chapter{b.coming, len(b.pages) + 1})
-		b.coming = ""
-	}
 	b.pages = append(b.pages, p)
 	b.y, b.running = pageTop, running
+	if b.coming != "" {
+		b.mark(b.coming, 0)
+		b.coming = ""
+	}
+}
+
+// mark notes that a chapter begins on the last page.
+func (b *book) mark(title string, y units.Length) {
+	b.chapters = append(b.chapters, chapter{title, len(b.pages)})
+	p := &b.pages[len(b.pages)-1]
+	p.chapters = append(p.chapters, chapterMark{title, y})
 }
 
 // begin makes the next page the first of a chapter.
@@ -64,9 +71,30 @@ func (b *book) begin(title string) { b.coming = title }
 func (b *book) chapter(title string) {
 	b.begin(title)
 	b.open("", title)
-	f := Font{Size: 18 * point, Bold: true, Colour: ink}
-	b.line(title, f)
+	b.chapterTitle(title)
+}
+
+func (b *book) chapterTitle(title string) {
+	b.line(title, Font{Size: 18 * point, Bold: true, Colour: ink})
 	b.y += 4 * point
+}
+
+// shortChapter sets a chapter on the page where the one before it ended, if all
+// of it fits there, else on pages of its own.
+func (b *book) shortChapter(title string, set func(*book)) {
+	const above = 30 * point
+	trial := &book{r: b.r, title: b.title, paper: b.paper, words: b.words, matter: b.matter}
+	trial.chapter(title)
+	set(trial)
+	if len(trial.pages) > 1 || above+trial.y-pageTop > b.room() {
+		b.chapter(title)
+	} else {
+		b.y += above
+		b.running = title
+		b.mark(title, b.y)
+		b.chapterTitle(title)
+	}
+	set(b)
 }
 
 // need makes sure that so much room is left on the page, or starts another. It

@@ -92,7 +92,10 @@ func (b *book) gallery() {
 		return
 	}
 	across, tall := len(shown), 190*point
-	if across > mostInRow {
+	switch {
+	case across == 1:
+		tall = 270 * point
+	case across > mostInRow:
 		across, tall = (across+1)/2, 128*point
 	}
 	w := b.width() / units.Length(across)

@@ -15,9 +15,15 @@ import (
 // sheetOfPaper is one page with its entry in the reader's list of contents.
 type sheetOfPaper struct {
 	Drawing
-	bookmark string // "" for none
-	chapter  string // the bookmark above it, which begins on this page; "" for none
-	nested   bool   // whether the bookmark belongs to a chapter
+	bookmark string        // "" for none
+	chapters []chapterMark // the chapters that begin on this page, above the bookmark
+	nested   bool          // whether the bookmark belongs to a chapter
+}
+
+// chapterMark is where a chapter begins on its page.
+type chapterMark struct {
+	title string
+	y     units.Length
 }
 
 // printPDF replays the pages into a PDF. The same pages give the same bytes: the
@@ -42,8 +48,8 @@ func printPDF(w io.Writer, title string, pages []sheetOfPaper) error {
 		pdf.AddPageFormat("P", gofpdf.SizeType{Wd: pt(p.W), Ht: pt(p.H)})
 		// The library encodes a bookmark by the font that is set.
 		pdf.SetFont("go", "", 10)
-		if p.chapter != "" {
-			pdf.Bookmark(p.chapter, 0, 0)
+		for _, c := range p.chapters {
+			pdf.Bookmark(c.title, 0, pt(c.y))
 		}
 		if p.bookmark != "" {
 			level := 0

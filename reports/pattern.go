@@ -47,21 +47,51 @@ var otherColours = []Colour{0x3f6f9f, 0xf3e6bd, 0xcb6450, 0xf0bb45, 0x77a574, 0x
 // swatches gives every fabric of a plan its looks, the same on all pages.
 func swatches(p *plan.Plan) map[string]swatch {
 	out := map[string]swatch{}
-	next := 0
+	var used []Colour // told by names
 	for i, f := range p.Fabrics {
-		s := swatch{pattern: pattern(i % int(patterns)), gap: 5 * point}
+		s := swatch{colour: toldColour(f.Name), pattern: pattern(i % int(patterns)), gap: 5 * point}
 		// More fabrics than patterns: the same ones, wider.
 		s.gap += 3 * point * units.Length(i/int(patterns)%3)
-		words := strings.FieldsFunc(strings.ToLower(f.Name), func(r rune) bool { return r < 'a' || r > 'z' })
-		if at := slices.IndexFunc(words, func(w string) bool { _, ok := colourWords[w]; return ok }); at >= 0 {
-			s.colour = colourWords[words[at]]
-		} else {
-			s.colour = otherColours[next%len(otherColours)]
-			next++
+		if s.colour != NoColour {
+			used = append(used, s.colour)
 		}
 		out[f.Name] = s
 	}
+	var others []Colour
+	for _, c := range otherColours {
+		if !slices.ContainsFunc(used, func(u Colour) bool { return near(c, u) }) {
+			others = append(others, c)
+		}
+	}
+	if len(others) == 0 {
+		others = otherColours
+	}
+	next := 0
+	for _, f := range p.Fabrics {
+		if s := out[f.Name]; s.colour == NoColour {
+			s.colour = others[next%len(others)]
+			next++
+			out[f.Name] = s
+		}
+	}
 	return out
+}
+
+// toldColour is the first colour that a name tells, NoColour if none.
+func toldColour(name string) Colour {
+	for _, w := range strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r < 'a' || r > 'z' }) {
+		if c, ok := colourWords[w]; ok {
+			return c
+		}
+	}
+	return NoColour
+}
+
+// near tells whether two colours are easily taken for each other.
+func near(a, b Colour) bool {
+	r, g, bl := a.RGB()
+	r2, g2, b2 := b.RGB()
+	return (r-r2)*(r-r2)+(g-g2)*(g-g2)+(bl-b2)*(bl-b2) < 60*60
 }
 
 // lines is the colour of a swatch's pattern: the one that shows on it.

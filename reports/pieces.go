@@ -7,10 +7,10 @@ import (
 
 // pieces sets the chapter that counts what is cut from what.
 func (b *book) pieces() {
-	b.chapter("All pieces")
-	b.tally()
-	b.glance()
-	b.notes("Signs the printed letters lack", b.words.legend())
+	b.shortChapter("All pieces", func(b *book) {
+		b.tally()
+		b.glance()
+	})
 }
 
 // glance compares the fabrics and says how good each answer is.

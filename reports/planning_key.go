@@ -10,8 +10,11 @@ type keyColumn struct {
 	text  func(keyRow) string
 }
 
+// keyFont is that of the list.
+var keyFont = Font{Size: 9 * point, Colour: ink}
+
 func keyColumns() []keyColumn {
-	f := Font{Size: 17 * point / 2, Colour: ink}
+	f := keyFont
 	heavy := f
 	heavy.Bold = true
 	return []keyColumn{
@@ -56,7 +59,7 @@ func (r keyRow) drawn(width units.Length) *Drawing {
 		lines = max(lines, len(text))
 		x += w
 	}
-	d.H = baseLine + units.Length(lines-1)*lead(body(Start)) + 6*point
+	d.H = baseLine + units.Length(lines-1)*lead(keyFont) + 6*point
 	d.line(0, d.H, width, d.H, pen(faint, point/3))
 	return d
 }

@@ -12,10 +12,12 @@ type column struct {
 }
 
 // body is the font of tables.
-func body(align Align) Font { return Font{Size: 9 * point, Colour: ink, Align: align} }
+func body(align Align) Font { return Font{Size: 19 * point / 2, Colour: ink, Align: align} }
 
 // strong is body in bold.
-func strong(align Align) Font { return Font{Size: 9 * point, Bold: true, Colour: ink, Align: align} }
+func strong(align Align) Font {
+	return Font{Size: 19 * point / 2, Bold: true, Colour: ink, Align: align}
+}
 
 const gutter = 8 * point
 
@@ -90,7 +92,7 @@ func (b *book) table(cols []column, rows [][]string) {
 }
 
 func (b *book) tableHead(cols []column) {
-	f := Font{Size: 15 * point / 2, Colour: soft}
+	f := Font{Size: 8 * point, Colour: soft}
 	x := b.left()
 	for _, c := range cols {
 		f.Align = c.font.Align

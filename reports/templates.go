@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"pinfold/plan"
 	"pinfold/units"
 )
 
@@ -11,6 +12,7 @@ import (
 type cutout struct {
 	letter string
 	size   units.Size
+	folded bool // whether an ornament has it folded, not only as a band
 	turned bool // drawn a quarter turned, so that it fits the page
 }
 
@@ -20,10 +22,15 @@ const mostTemplatePages = 8
 // sizesByLetter lists every size of the plan once, by letter.
 func (r *Report) sizesByLetter() []cutout {
 	var out []cutout
-	for _, f := range r.Fabrics {
-		for _, t := range f.Tally {
-			if !slices.ContainsFunc(out, func(o cutout) bool { return o.letter == t.Letter }) {
-				out = append(out, cutout{letter: t.Letter, size: t.Size})
+	for _, f := range r.result.Gathered.Fabrics {
+		for _, n := range f.Sizes {
+			i := slices.IndexFunc(out, func(o cutout) bool { return o.letter == n.ID })
+			if i < 0 {
+				i = len(out)
+				out = append(out, cutout{letter: n.ID, size: n.Size})
+			}
+			if slices.ContainsFunc(n.Uses, func(u plan.Use) bool { return u.Piece != plan.BandName }) {
+				out[i].folded = true
 			}
 		}
 	}
@@ -52,7 +59,7 @@ func (b *book) templates() {
 	b.chapter("Actual-size templates")
 	b.checkSquare()
 	var fits []cutout
-	var large []string
+	var large, left []string
 	room := b.bottom() - pageTop - 24*point // under a running head
 	for _, t := range b.r.sizesByLetter() {
 		switch s := t.size; {
@@ -65,7 +72,10 @@ func (b *book) templates() {
 			large = append(large, b.named(t))
 		}
 	}
-	shelves := shelve(fits, b.width())
+	shelves := shelve(fits, b.width(), 0)
+	if alike := shelve(fits, b.width(), 2); pagesFor(alike, b.room(), room) <= pagesFor(shelves, b.room(), room) {
+		shelves = alike
+	}
 	last := len(b.pages) + mostTemplatePages
 	for i, shelf := range shelves {
 		high := units.Length(0)
@@ -76,7 +86,7 @@ func (b *book) templates() {
 		if high > b.room() && len(b.pages) == last {
 			for _, rest := range shelves[i:] {
 				for _, t := range rest {
-					large = append(large, b.named(t))
+					left = append(left, b.named(t))
 				}
 			}
 			break
@@ -91,9 +101,12 @@ func (b *book) templates() {
 		b.y += high + templateGap
 	}
 	if len(large) > 0 {
-		f := body(Start)
 		b.y += 6 * point
-		b.paragraph("Too large or too many for these pages, to be measured with the ruler: "+list(large)+".", f)
+		b.paragraph("Too large for this paper, to be measured with the ruler: "+list(large)+".", body(Start))
+	}
+	if len(left) > 0 {
+		b.y += 6 * point
+		b.paragraph("Left out, since there are so many sizes: "+list(left)+".", body(Start))
 	}
 }
 
@@ -136,7 +149,8 @@ func (t cutout) drawn() (w, h units.Length) {
 
 // shelve puts templates side by side in rows no wider than the width, each where
 // there is room beside a higher one; the lowest rows first, to share a page.
-func shelve(all []cutout, width units.Length) [][]cutout {
+// Rows hold only what is at least 1/part as high as they are; 0 is any.
+func shelve(all []cutout, width, part units.Length) [][]cutout {
 	all = slices.Clone(all)
 	slices.SortStableFunc(all, func(a, b cutout) int {
 		_, ah := a.drawn()
@@ -144,22 +158,39 @@ func shelve(all []cutout, width units.Length) [][]cutout {
 		return int(max(-1, min(1, bh-ah)))
 	})
 	var out [][]cutout
-	var used []units.Length
+	var used, high []units.Length
 next:
 	for _, t := range all {
-		w, _ := t.drawn()
+		w, h := t.drawn()
 		for i := range out {
-			if used[i]+templateGap+w <= width {
+			if used[i]+templateGap+w <= width && (part == 0 || part*h >= high[i]) {
 				out[i] = append(out[i], t)
 				used[i] += templateGap + w
 				continue next
 			}
 		}
 		out = append(out, []cutout{t})
-		used = append(used, w)
+		used, high = append(used, w), append(high, h)
 	}
 	slices.Reverse(out)
 	return out
+}
+
+// pagesFor counts the pages that rows take, the first with less room.
+func pagesFor(shelves [][]cutout, first, room units.Length) int {
+	pages, left := 1, first
+	for _, shelf := range shelves {
+		high := units.Length(0)
+		for _, t := range shelf {
+			_, h := t.drawn()
+			high = max(high, h)
+		}
+		if high > left {
+			pages, left = pages+1, room
+		}
+		left -= high + templateGap
+	}
+	return pages
 }
 
 // template draws one size with its upper left corner at a point.
@@ -169,9 +200,11 @@ func (b *book) template(t cutout, x, y units.Length) {
 	d.rect(x, y, w, h, pen(ink, 3*point/4))
 	// The longer side is the one that is folded in two.
 	fold := Style{Fill: NoColour, Stroke: soft, Width: point / 2, Dash: 3 * point}
-	if w > h {
+	switch {
+	case !t.folded:
+	case w > h:
 		d.line(x+w/2, y, x+w/2, y+h, fold)
-	} else {
+	default:
 		d.line(x, y+h/2, x+w, y+h/2, fold)
 	}
 	letter := Font{Size: min(16*point, h/4), Bold: true, Colour: ink}
