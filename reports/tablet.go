@@ -65,7 +65,6 @@ type tabletSheet struct {
 
 type tabletStep struct {
 	*Step
-	Unit    string // after the measure, "" if it carries its own
 	Picture template.HTML
 }
 
@@ -122,7 +121,7 @@ func (r *Report) benches(p *tablet) {
 			p.Benches = append(p.Benches, tabletBench{Number: st.Bench})
 		}
 		b := &p.Benches[at]
-		b.Steps = append(b.Steps, tabletStep{st, unitOf(st), r.stripPicture(st)})
+		b.Steps = append(b.Steps, tabletStep{st, partPicture(st)})
 		for _, n := range p.Data.Sheets[i] {
 			if !slices.ContainsFunc(b.Sheets, func(s tabletSheet) bool { return s.Number == n }) {
 				s := &r.Sheets[n-1]
@@ -135,14 +134,6 @@ func (r *Report) benches(p *tablet) {
 			p.Uncut = append(p.Uncut, tabletSheet{s, r.sheetPicture(s)})
 		}
 	}
-}
-
-// unitOf is the unit to print after a step's measure.
-func unitOf(st *Step) string {
-	if m := st.Words.Measure; strings.HasSuffix(m, "in") || strings.HasSuffix(m, "cm") || m == "a sliver" {
-		return ""
-	}
-	return st.unit.String()
 }
 
 // hash is the hash of the result, as result.json has it.

@@ -3,7 +3,7 @@ package reports
 import (
 	"fmt"
 	"html/template"
-	"strings"
+	"slices"
 
 	"pinfold/pack"
 	"pinfold/units"
@@ -73,11 +73,11 @@ const (
 	stripHigh = 4 * units.Inch / 5
 )
 
-// stripPicture shows what a step takes where that is a part of a sheet, not the
+// partPicture shows what a step takes where that is a part of a sheet, not the
 // sheet itself: the cuts, what comes off and what is left. Strips that stand
 // upright on their sheet lie here on their side.
-func (r *Report) stripPicture(st *Step) template.HTML {
-	if !r.takesPart(st) {
+func partPicture(st *Step) template.HTML {
+	if st.Square || !slices.ContainsFunc(st.From, func(f Source) bool { return !f.Whole }) {
 		return ""
 	}
 	along, high := st.Size.Across, st.Size.Along
@@ -126,6 +126,7 @@ func (p *strip) draw() {
 	p.part(p.x, p.left-p.x, p.st.Off, p.st.Cuts)
 	p.part(p.left, p.end-p.left, p.st.Rest, 1)
 	p.rect(p.x, p.y, p.end-p.x, p.tall, Style{Fill: NoColour, Stroke: ink, Width: point})
+	p.line(p.x, p.y-2*point, p.x, p.y+p.tall+2*point, pen(ink, 3*point))
 	p.measures()
 }
 
@@ -134,10 +135,14 @@ func (p *strip) part(x, w units.Length, is []Output, n int) {
 	if w <= 0 {
 		return
 	}
-	name := sole(is)
+	name, _ := labelOf(is)
+	waste := true
+	for _, o := range is {
+		waste = waste && o.Kind == WasteOut
+	}
 	f := Font{Size: 9 * point, Bold: true, Colour: ink, Align: Middle}
 	switch {
-	case name == "waste":
+	case waste:
 		p.hatch(x, p.y, w, p.tall, hatchGap, true, hatchPen)
 		return
 	case len(is) > 0 && is[0].Kind == OffcutOut:
@@ -174,40 +179,6 @@ func (p *strip) measures() {
 		used = at + wide(text, f)
 	}
 	p.W, p.H = max(p.W, used+stripSide), base+4*point
-}
-
-// sole is the name that all outputs have, "" if they differ.
-func sole(list []Output) string {
-	name := ""
-	for i, o := range list {
-		short := o.Name
-		if o.Letter != "" {
-			short = o.Letter
-		}
-		if i > 0 && short != name || strings.HasPrefix(short, "the ") {
-			return ""
-		}
-		name = short
-	}
-	return name
-}
-
-// takesPart tells whether a step cuts a part of a sheet, whole or what is left of
-// it.
-func (r *Report) takesPart(st *Step) bool {
-	for {
-		switch {
-		case st.Square:
-			return false
-		case st.Letter != "":
-			return true
-		case len(st.From) == 0 || st.From[0].Step == 0:
-			return false
-		case !st.From[0].Rest:
-			return true
-		}
-		st = &r.Steps[st.From[0].Step-1]
-	}
 }
 
 // wide is the room for a text on a screen, whose face is its own and may be wider

@@ -49,9 +49,11 @@
     var svg = step(state.now).closest(".bench").querySelector("figure.shown svg");
     if (!svg) return;
     var all = (svg.dataset.all = svg.dataset.all || svg.getAttribute("viewBox")).split(" ").map(Number);
-    var w = all[2], h = all[3], most = w * 1.1;
-    svg.closest(".figures").querySelector(".which").classList.toggle("long", h > most);
-    if (whole || h <= most) { svg.setAttribute("viewBox", svg.dataset.all); return; }
+    var w = all[2], h = all[3], long = h > 1.4 * w;
+    svg.closest(".figures").querySelector(".which").classList.toggle("long", long);
+    // As much of it as the screen shows at full width.
+    var most = w * Math.max(.8, Math.min(2, parseFloat(getComputedStyle(svg).maxHeight) / svg.clientWidth || 1));
+    if (whole || !long) { svg.setAttribute("viewBox", svg.dataset.all); return; }
     var low = h, high = 0;
     lit.forEach(function (e) {
       if (!svg.contains(e)) return;
@@ -80,7 +82,7 @@
     document.getElementById("progress").value = ticked;
     document.getElementById("place").textContent = "Step " + state.now + " of " + last;
     document.getElementById("ticked").textContent = ticked === last ? "all done" : ticked + " done";
-    document.getElementById("tick").textContent = done(state.now) ? "Done already, next" : "Done, next";
+    document.getElementById("tick").textContent = done(state.now) ? "Go on" : "Done, next";
     document.getElementById("previous").disabled = state.now === 1;
     document.getElementById("next").disabled = state.now === last;
   }
