@@ -28,6 +28,8 @@ type Bounded struct {
 	flat  []int64
 	row   []block
 	cols  []column
+
+	around around
 }
 
 // origin tells where a rectangle's filling comes from.
@@ -60,6 +62,15 @@ const most = 127
 // Fill returns a valuable filling of a w x h sheet with at most left[k] copies
 // of item k.
 func (b *Bounded) Fill(w, h int, values []int64, left []int) []model.Placed {
+	b.lay(w, h, values, left)
+	r := b.recovery(values, left)
+	b.write(&r, len(b.g.x)-1, len(b.g.y)-1, model.Rect{W: w, H: h})
+	r.refillAll()
+	return r.placed
+}
+
+// lay fills every rectangle within w x h.
+func (b *Bounded) lay(w, h int, values []int64, left []int) {
 	for k := range b.items {
 		b.items[k].Demand = left[k]
 	}
@@ -70,11 +81,10 @@ func (b *Bounded) Fill(w, h int, values []int64, left []int) []model.Placed {
 	}
 	b.prepare(left)
 	b.solve(values)
-	t := &Table{grid: &b.g, value: values}
-	r := recovery{Table: t, left: slices.Clone(left)}
-	b.write(&r, len(b.g.x)-1, len(b.g.y)-1, model.Rect{W: w, H: h})
-	r.refillAll()
-	return r.placed
+}
+
+func (b *Bounded) recovery(values []int64, left []int) recovery {
+	return recovery{Table: &Table{grid: &b.g, value: values}, left: slices.Clone(left)}
 }
 
 func (b *Bounded) prepare(left []int) {
