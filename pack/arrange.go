@@ -10,7 +10,8 @@ import (
 )
 
 // Arrange puts the parts of every region in the order that is easiest to cut:
-// cuts along one axis are one row of parts, equal parts lie together, in all
+// cuts along one axis are one row of parts, unless several equal parts are cut
+// further along it, which may be stacked; equal parts lie together, in all
 // regions that may be stacked the same measures come first, and what is left over
 // lies last, in one. The layouts of every cloth are replaced; pieces, cloth and cost
 // stay what they are. A region with a bad area or an outer edge in it, or whose last cut hangs over its
@@ -18,10 +19,13 @@ import (
 func Arrange(cloths []Cloth) {
 	for ci := range cloths {
 		c := &cloths[ci]
+		rules := c.Problem.Rules
 		c.Layouts = slices.Clone(c.Layouts)
+		cells := newCellar(rules.Kerf)
 		for i := range c.Layouts {
 			l := &c.Layouts[i]
-			l.Cuts = flatten(l.Cuts, Rect{W: l.W, H: l.H}, c.Problem.Rules.Kerf)
+			r := Rect{W: l.W, H: l.H}
+			l.Cuts = cells.node(cells.of(l.Cuts, r, c.Problem.ground(0, l.Stock)), r, rules.Keep)
 		}
 	}
 	a := arranger{count: map[cutting]int{}}
@@ -34,10 +38,7 @@ func Arrange(cloths []Cloth) {
 		a.kerf, a.keep = c.Problem.Rules.Kerf, c.Problem.Rules.Keep
 		for i := range c.Layouts {
 			l := &c.Layouts[i]
-			a.sheet = Sheet{}
-			if l.Stock.Sheet != FromRoll {
-				a.sheet = c.Problem.Sheets[l.Stock.Sheet]
-			}
+			a.sheet = c.Problem.ground(0, l.Stock).sheet
 			l.Cuts = a.node(l.Cuts, Rect{W: l.W, H: l.H}, Rect{W: l.W, H: l.H})
 		}
 	}
@@ -67,40 +68,6 @@ func gathered(ls []Layout) []Layout {
 func (n *Node) equal(m *Node) bool {
 	return n.Axis == m.Axis && n.Leaf == m.Leaf && n.Piece == m.Piece && n.Turned == m.Turned &&
 		slices.Equal(n.At, m.At) && slices.EqualFunc(n.Parts, m.Parts, (*Node).equal)
-}
-
-// flatten returns the tree with every cut along the axis of the region above it
-// lifted into that region, and what is empty all over left uncut.
-func flatten(n *Node, r Rect, kerf units.Length) *Node {
-	if n.Leaf != NoLeaf {
-		return n
-	}
-	out := &Node{Axis: n.Axis}
-	for i, p := range n.Parts {
-		if i > 0 {
-			out.At = append(out.At, n.At[i-1])
-		}
-		sub := n.part(i, r, kerf)
-		if p = flatten(p, sub, kerf); p.Leaf == NoLeaf && p.Axis == n.Axis && !p.hangs(sub, kerf) {
-			out.At = append(out.At, p.At...)
-			out.Parts = append(out.Parts, p.Parts...)
-		} else {
-			out.Parts = append(out.Parts, p)
-		}
-	}
-	if !slices.ContainsFunc(out.Parts, func(p *Node) bool { return !p.empty() }) {
-		return &Node{Leaf: WasteLeaf}
-	}
-	return out
-}
-
-// hangs tells whether the last cut of region r destroys more than the region holds.
-func (n *Node) hangs(r Rect, kerf units.Length) bool {
-	end := r.X + r.W
-	if n.Axis == Y {
-		end = r.Y + r.H
-	}
-	return n.At[len(n.At)-1]+kerf > end
 }
 
 // empty tells whether the node is a leaf without a piece.

@@ -1,5 +1,11 @@
 package pack
 
+import (
+	"cmp"
+
+	"pinfold/units"
+)
+
 // Effort says how long [Solve] looks for something better. Each is a number of
 // search nodes, not of seconds; the times are those of two ordinary cores.
 type Effort uint8
@@ -36,4 +42,108 @@ type Progress struct {
 	Sheets      int
 	Missing     int
 	Nodes       int64
+}
+
+// Prefer says what is made best among solutions of equal cost, which always
+// comes first.
+type Prefer uint8
+
+// The preferences.
+const (
+	// Thrift cuts the least of the cloth at hand, then leaves the most useful
+	// offcuts, then takes the fewest passes.
+	Thrift Prefer = iota
+	// FewerPasses takes the fewest passes, then cuts the least of the cloth at
+	// hand, then leaves the most useful offcuts.
+	FewerPasses
+	// Balanced is FewerPasses with at most [BalancedCloth] percent more cloth cut,
+	// bought or at hand, than Thrift.
+	Balanced
+)
+
+// BalancedCloth is how much more cloth [Balanced] may cut, in percent.
+const BalancedCloth = 3
+
+// standing is what solutions are told apart by.
+type standing struct {
+	cost   int64      // in the goal
+	hand   units.Area // of the cloth at hand that is cut
+	useful int64      // see [Problem.Useful]
+	passes int
+}
+
+// compare is negative if a is better than b.
+func (p Prefer) compare(a, b standing) int {
+	cost := cmp.Compare(a.cost, b.cost)
+	hand, useful, passes := cmp.Compare(a.hand, b.hand), cmp.Compare(b.useful, a.useful), cmp.Compare(a.passes, b.passes)
+	if p == Thrift {
+		return cmp.Or(cost, hand, useful, passes)
+	}
+	return cmp.Or(cost, passes, hand, useful)
+}
+
+// Useful measures what layouts leave: each offcut worth keeping counts the square
+// of how many times the smallest size worth keeping goes into its area, so that
+// one large offcut is worth more than the same cloth in two. Where everything is
+// kept, the smallest size is a square inch.
+func (p Problem) Useful(layouts []Layout) int64 {
+	var sum int64
+	for _, l := range layouts {
+		for _, r := range l.Offcuts(p.Rules.Kerf) {
+			sum += int64(l.Copies) * p.Rules.useful(r.W, r.H)
+		}
+	}
+	return sum
+}
+
+// useful is what one offcut counts.
+func (t Rules) useful(w, h units.Length) int64 {
+	unit := max(t.Keep.Area(), 0)
+	if unit == 0 {
+		unit = units.AreaOf(units.Inch, units.Inch)
+	}
+	n := int64(units.AreaOf(w, h) / unit)
+	return n * n
+}
+
+// hand is the area of the cloth at hand that is cut.
+func (p Problem) hand(layouts []Layout) units.Area {
+	var sum units.Area
+	for _, l := range layouts {
+		if l.Stock.Sheet != FromRoll && p.Sheets[l.Stock.Sheet].Free && l.Cuts.Leaf == NoLeaf {
+			sh := p.Sheets[l.Stock.Sheet]
+			sum += units.Area(l.Copies) * sh.Area()
+		}
+	}
+	return sum
+}
+
+// standing of the layouts of several cloths.
+func standingOf(cloths []Cloth) standing {
+	s := standing{passes: NewSession(cloths).Passes}
+	for _, c := range cloths {
+		s.cost += c.Problem.costOf(c.Layouts)
+		s.hand += c.Problem.hand(c.Layouts)
+		s.useful += c.Problem.Useful(c.Layouts)
+	}
+	return s
+}
+
+// costOf is what layouts cost in the goal.
+func (p Problem) costOf(layouts []Layout) int64 { return p.cost(p.paid(layouts)) }
+
+// Laid returns the solution with other layouts of the same pieces: what they cost
+// and whether that is proved is worked out again.
+func (s Solution) Laid(p Problem, layouts []Layout) Solution {
+	s.Layouts = layouts
+	s.Price, s.Area = p.paid(layouts)
+	s.Cost = p.cost(s.Price, s.Area)
+	s.AreaBound = min(s.AreaBound, s.Area)
+	switch {
+	case s.Status == Short:
+		s.Bound = min(s.Bound, s.Cost)
+	case s.Status == Proved && s.Cost != s.Bound:
+		s.Status, s.ProvedBy = Found, ""
+	}
+	return s
 }

@@ -15,8 +15,10 @@ func (h *groupHeap) Pop() any {
 	return last
 }
 
-func (h groupHeap) Less(i, j int) bool {
-	a, b := h[i].key, h[j].key
+func (h groupHeap) Less(i, j int) bool { return h[i].key.before(h[j].key) }
+
+// before orders groups: the larger region first, ties in a fixed order.
+func (k groupKey) before(l groupKey) bool {
 	flat := func(k groupKey) int {
 		if k.flat {
 			return 1
@@ -24,9 +26,9 @@ func (h groupHeap) Less(i, j int) bool {
 		return 0
 	}
 	return cmp.Or(
-		cmp.Compare(int64(b.w)*int64(b.h), int64(a.w)*int64(a.h)),
-		cmp.Compare(b.w, a.w), cmp.Compare(a.axis, b.axis),
-		cmp.Compare(flat(a), flat(b)), cmp.Compare(a.kerf, b.kerf),
-		cmp.Compare(a.own.cloth, b.own.cloth), cmp.Compare(a.own.sheet, b.own.sheet),
-		cmp.Compare(a.own.x, b.own.x), cmp.Compare(a.own.y, b.own.y)) < 0
+		cmp.Compare(int64(l.w)*int64(l.h), int64(k.w)*int64(k.h)),
+		cmp.Compare(l.w, k.w), cmp.Compare(k.axis, l.axis),
+		cmp.Compare(flat(k), flat(l)), cmp.Compare(k.kerf, l.kerf),
+		cmp.Compare(k.own.cloth, l.own.cloth), cmp.Compare(k.own.sheet, l.own.sheet),
+		cmp.Compare(k.own.x, l.own.x), cmp.Compare(k.own.y, l.own.y)) < 0
 }

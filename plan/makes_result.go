@@ -37,7 +37,9 @@ func (m *maker) result(n []int) (*Result, error) {
 		r.Stopped = r.Stopped || f.Solution.Stopped
 		r.Fabrics = append(r.Fabrics, f)
 	}
-	r.Arrange()
+	if err := r.tidy(m.ctx, m.o.Options); err != nil {
+		return nil, err
+	}
 	return r, nil
 }
 

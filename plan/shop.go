@@ -90,6 +90,11 @@ func atCounter(ctx context.Context, p *Plan, o Options) (*Shop, error) {
 			s.Improved = append(s.Improved, f.Need.Fabric)
 		}
 	}
+	if len(s.Improved) > 0 {
+		if err := r.tidy(ctx, o); err != nil {
+			return nil, err
+		}
+	}
 	return s, s.ways(ctx, o)
 }
 

@@ -46,12 +46,14 @@ func Solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
 	if err := improve(ctx, r.Fabrics, o); err != nil {
 		return nil, err
 	}
+	if err := r.tidy(ctx, o); err != nil {
+		return nil, err
+	}
 	for i := range r.Fabrics {
 		f := &r.Fabrics[i]
 		r.Stopped = r.Stopped || f.Solution.Stopped
 		r.Shopping = append(r.Shopping, f.purchases()...)
 	}
-	r.Arrange()
 	return r, nil
 }
 
