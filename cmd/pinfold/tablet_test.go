@@ -29,7 +29,7 @@ make:
 fabrics:
   '<img src=x onerror=alert(1)>': {bolt: {width: 44, usable: 42}, buy: [{yard: 8, step: 1/8 yd}]}
   "o'hare \"red\"": {bolt: {width: 44, usable: 42}, buy: [{fat quarter: 3}]}
-stash: [{fabric: "o'hare \"red\"", size: 12 x 15, where: '</li><u>tin</u>'}]
+stash: [{fabric: "o'hare \"red\"", size: 12 x 15, where: '</li><u>tin</u>/thethirdtinfromtheleftontheshelfabovethewindowofthesailloft'}]
 `
 
 func tabletPage(t *testing.T, plan string) string {
@@ -140,6 +140,8 @@ func TestTabletInABrowser(t *testing.T) {
 			b.goTo(path)
 			for range 3 {
 				assert.LessOrEqual(t, see[int64](b, `document.documentElement.scrollWidth`), s[0], "no scrolling sideways")
+				outside := see[string](b, `[...document.querySelectorAll("button, input, label, a:not(.skip)")].filter(e => e.checkVisibility()).filter(e => (r => r.left < 0 || r.right > innerWidth)(e.getBoundingClientRect())).map(e => e.outerHTML.slice(0, 80)).join()`)
+				assert.Empty(t, outside, "and nothing to press beside the screen")
 				// Criterion 2.5.8 asks for 24 pixels.
 				small := see[string](b, `[...document.querySelectorAll("button, input, nav a, label, summary")].filter(e => e.checkVisibility()).filter(e => (r => r.width < 24 || r.height < 24)(e.getBoundingClientRect())).map(e => e.outerHTML.slice(0, 80)).join()`)
 				assert.Empty(t, small, "large enough for a finger")
