@@ -219,7 +219,7 @@ func TestLengthNeverPassesTheOptimum(t *testing.T) {
 
 func TestBadRegionsHoldNoArea(t *testing.T) {
 	s := model.Stock{W: 10, H: 10, Bad: []model.Rect{{X: 0, Y: 0, W: 4, H: 4}, {X: 2, Y: 2, W: 4, H: 4}, {X: 8, Y: 8, W: 5, H: 5}}}
-	assert.EqualValues(t, 100-16-16+4-4, goodArea(s))
+	assert.EqualValues(t, 100-16-16+4-4, s.Room())
 }
 
 func TestVastProblemsDoNotOverflow(t *testing.T) {

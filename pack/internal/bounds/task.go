@@ -140,7 +140,7 @@ func (t *task) areaScale() (need int64, caps []int64, name string) {
 	}
 	caps = make([]int64, len(t.stocks))
 	for i, s := range t.stocks {
-		caps[i] = goodArea(s)
+		caps[i] = s.Room()
 	}
 	if about >= overflow {
 		// Millions of vast pieces: a coarser unit, rounded to the safe side.
@@ -155,28 +155,3 @@ func (t *task) areaScale() (need int64, caps []int64, name string) {
 
 // overflow is where weights can no longer be added up as whole numbers.
 const overflow = 1 << 61
-
-// goodArea is the area of a stock less its bad regions.
-func goodArea(s model.Stock) int64 {
-	area := s.Area()
-	if len(s.Bad) == 0 {
-		return area
-	}
-	xs, ys := []int{0, s.W}, []int{0, s.H}
-	for _, b := range s.Bad {
-		xs = append(xs, min(max(b.X, 0), s.W), min(max(b.X+b.W, 0), s.W))
-		ys = append(ys, min(max(b.Y, 0), s.H), min(max(b.Y+b.H, 0), s.H))
-	}
-	slices.Sort(xs)
-	slices.Sort(ys)
-	for i := 1; i < len(xs); i++ {
-		for j := 1; j < len(ys); j++ {
-			if slices.ContainsFunc(s.Bad, func(b model.Rect) bool {
-				return b.X <= xs[i-1] && xs[i] <= b.X+b.W && b.Y <= ys[j-1] && ys[j] <= b.Y+b.H
-			}) {
-				area -= int64(xs[i]-xs[i-1]) * int64(ys[j]-ys[j-1])
-			}
-		}
-	}
-	return area
-}

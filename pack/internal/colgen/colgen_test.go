@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pinfold/pack/internal/dp"
 	"pinfold/pack/internal/model"
 	"pinfold/pack/internal/svc"
 )
@@ -194,7 +195,7 @@ func TestCoarseBoundAgainstEnumeration(t *testing.T) {
 		for k := range pr.Stocks {
 			pr.Stocks[k].W, pr.Stocks[k].H = 11*pr.Stocks[k].W+r.IntN(11), 11*pr.Stocks[k].H+r.IntN(11)
 		}
-		p := newPricer(pr, 20)
+		p := newPricer(pr, dp.NewScraps(pr), 20)
 		if p.grain > 1 {
 			coarse++
 		}

@@ -82,7 +82,7 @@ func (d *dive) step() (work int64) {
 func (d *dive) enter() {
 	old := d.master
 	d.master, d.rounds = newMaster(d.residual), 0
-	d.pricer = newPricer(d.residual, mostCells)
+	d.pricer = newPricer(d.residual, d.e.scraps, mostCells)
 	d.fill = dp.NewBounded(d.residual.Items)
 	for _, p := range old.patterns {
 		if d.residual.Stocks[p.Stock].Copies != 0 {
@@ -122,17 +122,22 @@ func (d *dive) price() (work int64, more bool) {
 			return work, false
 		}
 	}
-	table, w := d.pricer.filling()
-	work += w
+	work += d.pricer.filling()
+	sheets := d.pricer.sheets
+	read := sheets.Work()
 	for t, s := range d.residual.Stocks {
 		charge := d.master.charge(t)*per + 1e-7*d.master.scale*per
-		if s.Copies == 0 || float64(table.Value(s.W, s.H)) <= charge {
+		if s.Copies == 0 || float64(sheets.Value(t)) <= charge {
 			continue
 		}
-		c := model.Pattern{Stock: t, Placed: dp.Clear(table.Capped(s.W, s.H, d.pricer.demand), d.residual.Items, s.Bad)}
+		c := model.Pattern{Stock: t, Placed: sheets.Capped(t, d.pricer.demand)}
 		work += int64(len(c.Placed)) * 4
 		if d.worth(c) <= charge && d.residual.Stages == 0 {
-			c.Placed = dp.Clear(d.fill.Fill(s.W, s.H, d.pricer.values, d.pricer.demand), d.residual.Items, s.Bad)
+			if scrap := d.e.scraps.Of(t); scrap != nil {
+				c.Placed = d.fill.FillScrap(scrap, d.pricer.values, d.pricer.demand)
+			} else {
+				c.Placed = dp.Clear(d.fill.Fill(s.W, s.H, d.pricer.values, d.pricer.demand), d.residual.Items, s.Bad)
+			}
 			work += d.fill.Work()
 		}
 		if d.worth(c) > charge && d.master.add(c) {
@@ -140,7 +145,7 @@ func (d *dive) price() (work int64, more bool) {
 			more = true
 		}
 	}
-	return work, more
+	return work + sheets.Work() - read, more
 }
 
 func (d *dive) worth(p model.Pattern) float64 {
@@ -192,7 +197,7 @@ func (d *dive) down(any bool) (work int64) {
 		sheet = max(sheet, s.Area())
 	}
 	if !any || wanted <= 2*sheet {
-		d.tail = svc.New(d.residual, sinkFunc(d.e.pass), d.e.opt.Seed+uint64(d.e.tries))
+		d.tail = svc.With(d.residual, d.e.scraps, sinkFunc(d.e.pass), d.e.opt.Seed+uint64(d.e.tries))
 		return 20
 	}
 	d.enter()

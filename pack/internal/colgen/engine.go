@@ -32,6 +32,8 @@ type Options struct {
 	Sink model.Sink
 	Tail Tail
 	Seed uint64
+	// Scraps are the sheets with bad areas, if others use them as well.
+	Scraps *dp.Scraps
 }
 
 // Engine is the search; use [New].
@@ -44,6 +46,7 @@ type Engine struct {
 	master *master
 	pricer *pricer
 	pool   *reselect.Pool
+	scraps *dp.Scraps
 
 	prices     prices
 	bound      int64
@@ -67,10 +70,13 @@ func New(pr *model.Problem, opt Options) *Engine {
 		pr: pr, opt: opt, rng: rand.New(rand.NewPCG(opt.Seed, 0xc6)),
 		prices: newPrices(pr), aim: math.MaxInt64,
 	}
+	if e.scraps = opt.Scraps; e.scraps == nil {
+		e.scraps = dp.NewScraps(pr)
+	}
 	e.pool = reselect.NewPool(pr, poolSize)
 	e.master = newMaster(pr)
-	e.pricer = newPricer(pr, mostCells)
-	e.first = svc.New(pr, sinkFunc(e.learn), opt.Seed)
+	e.pricer = newPricer(pr, e.scraps, mostCells)
+	e.first = svc.With(pr, e.scraps, sinkFunc(e.learn), opt.Seed)
 	e.raise(areas(pr))
 	e.homogeneous()
 	return e
@@ -191,7 +197,7 @@ func areas(pr *model.Problem) (values, most []int64) {
 		values = append(values, it.Area())
 	}
 	for _, s := range pr.Stocks {
-		most = append(most, s.Area())
+		most = append(most, s.Room())
 	}
 	return values, most
 }

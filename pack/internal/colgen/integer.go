@@ -3,7 +3,6 @@ package colgen
 import (
 	"slices"
 
-	"pinfold/pack/internal/dp"
 	"pinfold/pack/internal/model"
 	"pinfold/pack/internal/svc"
 )
@@ -79,13 +78,14 @@ func (e *Engine) choose() (work int64) {
 		if e.pricer.quick == nil {
 			work += e.pricer.prove()
 		}
-		table, w := e.pricer.filling()
-		work += w + 50
+		work += e.pricer.filling() + 50
+		read := e.pricer.sheets.Work()
 		for t, s := range e.pr.Stocks {
 			if s.Copies != 0 {
-				e.pass(model.Pattern{Stock: t, Placed: dp.Clear(table.Capped(s.W, s.H, e.pricer.demand), e.pr.Items, s.Bad)})
+				e.pass(model.Pattern{Stock: t, Placed: e.pricer.sheets.Capped(t, e.pricer.demand)})
 			}
 		}
+		work += e.pricer.sheets.Work() - read
 	}
 	s, w := e.pool.Choose(e.limit(), e.bound, chooseWork)
 	e.take(s)
@@ -152,6 +152,6 @@ func (e *Engine) begin(copies []int) *rounding {
 		}
 	}
 	r.residual = res
-	r.tail = svc.New(res, sinkFunc(e.pass), e.opt.Seed+uint64(e.tries))
+	r.tail = svc.With(res, e.scraps, sinkFunc(e.pass), e.opt.Seed+uint64(e.tries))
 	return r
 }

@@ -16,6 +16,8 @@ type pricer struct {
 	grain int // lengths are divided by it in proof, rounded down
 	// quick, if set, fills sheets of very fine measures without bounding them.
 	quick  *dp.Table
+	scraps *dp.Scraps
+	sheets *dp.Sheets // what the stocks hold by a table
 	values []int64
 	most   []int64 // bound on the value of each stock's sheets
 	demand []int
@@ -26,8 +28,11 @@ const mostCells = 1_200_000
 
 // newPricer prepares for filling the stocks. Tables above most rectangles are
 // only bounded.
-func newPricer(pr *model.Problem, most int) *pricer {
-	p := &pricer{pr: pr, grain: 1, values: make([]int64, len(pr.Items)), most: make([]int64, len(pr.Stocks))}
+func newPricer(pr *model.Problem, scraps *dp.Scraps, most int) *pricer {
+	p := &pricer{
+		pr: pr, grain: 1, scraps: scraps, sheets: dp.NewSheets(pr, scraps),
+		values: make([]int64, len(pr.Items)), most: make([]int64, len(pr.Stocks)),
+	}
 	for _, it := range pr.Items {
 		p.demand = append(p.demand, it.Demand)
 	}
@@ -90,20 +95,33 @@ func (p *pricer) prove() (work int64) {
 		}
 	}
 	p.proof.Solve(p.values)
-	for t, s := range p.pr.Stocks {
-		p.most[t] = min(p.proof.Value(s.W/p.grain, s.H/p.grain), dp.AreaBound(p.pr.Items, p.values, p.demand, s.Area()))
+	if p.grain == 1 {
+		p.sheets.Read(p.proof)
 	}
-	return p.proof.Work()
+	for t, s := range p.pr.Stocks {
+		if p.grain == 1 {
+			p.most[t] = p.sheets.Most(t)
+		} else {
+			p.most[t] = p.proof.Value(s.W/p.grain, s.H/p.grain)
+		}
+		p.most[t] = min(p.most[t], dp.AreaBound(p.pr.Items, p.values, p.demand, p.scraps.Room(t)))
+	}
+	work = p.proof.Work()
+	if p.grain == 1 {
+		work += p.sheets.Work()
+	}
+	return work
 }
 
-// filling is the table to read layouts from. It follows a call of prove, unless
-// there is a quick table.
-func (p *pricer) filling() (t *dp.Table, work int64) {
+// filling prepares for reading layouts. It follows a call of prove, unless there
+// is a quick table.
+func (p *pricer) filling() (work int64) {
 	if p.quick == nil {
-		return p.proof, 0
+		return 0
 	}
 	p.quick.Solve(p.values)
-	return p.quick, p.quick.Work()
+	p.sheets.Read(p.quick)
+	return p.quick.Work()
 }
 
 // mostRounds ends pricing whose gains have become too small to matter.
@@ -123,31 +141,31 @@ func (e *Engine) round() (work int64) {
 	per := e.pricer.price(e.master.prices(), e.master.scale)
 	work = e.master.work(before)
 	if e.pricer.quick != nil {
-		t, w := e.pricer.filling()
-		work += w
-		if e.columns(t, per) {
+		work += e.pricer.filling()
+		added := e.columns(per)
+		work += e.pricer.sheets.Work()
+		if added {
 			return work
 		}
 	}
 	work += e.pricer.prove()
 	e.raise(e.pricer.values, e.pricer.most)
-	added := e.pricer.grain == 1 && e.columns(e.pricer.proof, per)
+	added := e.pricer.grain == 1 && e.columns(per)
 	e.converged = !added || e.rounds >= mostRounds
 	e.settled = e.settled || e.final()
 	return work
 }
 
 // columns adds the fillings worth more than their sheets.
-func (e *Engine) columns(table *dp.Table, per float64) (added bool) {
+func (e *Engine) columns(per float64) (added bool) {
+	sheets := e.pricer.sheets
 	for t, s := range e.pr.Stocks {
-		v := float64(table.Value(s.W, s.H)) / per
+		v := float64(sheets.Value(t)) / per
 		if s.Copies == 0 || v <= e.master.charge(t)+1e-7*e.master.scale {
 			continue
 		}
-		placed := dp.Clear(table.Pattern(s.W, s.H), e.pr.Items, s.Bad)
-		added = e.master.add(model.Pattern{Stock: t, Placed: placed}) || added
-		capped := dp.Clear(table.Capped(s.W, s.H, e.pricer.demand), e.pr.Items, s.Bad)
-		e.learn(model.Pattern{Stock: t, Placed: capped})
+		added = e.master.add(model.Pattern{Stock: t, Placed: sheets.Pattern(t)}) || added
+		e.learn(model.Pattern{Stock: t, Placed: sheets.Capped(t, e.pricer.demand)})
 	}
 	return added
 }

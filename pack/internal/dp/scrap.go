@@ -205,6 +205,7 @@ func (s *Scrap) fill(all []model.Rect, low []int) {
 type Scraps struct {
 	pr   *model.Problem
 	list []lazyScrap
+	room []int64
 }
 
 type lazyScrap struct {
@@ -215,8 +216,15 @@ type lazyScrap struct {
 // NewScraps returns the scraps of a problem, whose sizes and stocks stay the same
 // in all that use them; copies may differ.
 func NewScraps(pr *model.Problem) *Scraps {
-	return &Scraps{pr: pr, list: make([]lazyScrap, len(pr.Stocks))}
+	s := &Scraps{pr: pr, list: make([]lazyScrap, len(pr.Stocks))}
+	for _, st := range pr.Stocks {
+		s.room = append(s.room, st.Room())
+	}
+	return s
 }
+
+// Room is the area of a stock's sheet less its bad areas.
+func (s *Scraps) Room(stock int) int64 { return s.room[stock] }
 
 // mostSide bounds the sides of sheets whose regions are told apart.
 const mostSide = 20_000

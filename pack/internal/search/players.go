@@ -56,10 +56,11 @@ func (r *Search) engines() []*player {
 		}
 		return out
 	}
+	scraps := dp.NewScraps(r.pr)
 	exact := r.tableWork() <= r.o.Effort/20
 	if exact {
 		add(func(sink model.Sink) model.Engine {
-			return colgen.New(r.pr, colgen.Options{Sink: sink, Seed: r.o.Seed, Tail: r.tail})
+			return colgen.New(r.pr, colgen.Options{Sink: sink, Seed: r.o.Seed, Tail: r.tail, Scraps: scraps})
 		})
 		if r.copies > repeats*len(r.pr.Items) {
 			out[len(out)-1].weight = 8
@@ -74,7 +75,7 @@ func (r *Search) engines() []*player {
 		})
 	}
 	if exact || r.pr.Stages == 0 {
-		add(func(sink model.Sink) model.Engine { return svc.New(r.pr, sink, r.o.Seed) })
+		add(func(sink model.Sink) model.Engine { return svc.With(r.pr, scraps, sink, r.o.Seed) })
 	}
 	add(func(model.Sink) model.Engine { return &chooser{r: r, pool: reselect.NewPool(r.pr, poolSize)} })
 	if len(r.pr.Stocks) == 1 {

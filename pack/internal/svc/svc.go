@@ -20,11 +20,12 @@ import (
 
 // Engine is the search; use [New].
 type Engine struct {
-	pr    *model.Problem
-	sink  model.Sink
-	rng   *rand.Rand
-	fill  *dp.Bounded
-	table []*dp.Table // of each stock, only with a stage limit
+	pr     *model.Problem
+	sink   model.Sink
+	rng    *rand.Rand
+	fill   *dp.Bounded
+	scraps *dp.Scraps
+	table  []*dp.Table // of each stock, only with a stage limit
 
 	values []float64
 	whole  []int64 // values as integers
@@ -43,8 +44,14 @@ type Engine struct {
 
 // New returns a search of the problem; layouts go to sink, which may be nil.
 func New(pr *model.Problem, sink model.Sink, seed uint64) *Engine {
+	return With(pr, dp.NewScraps(pr), sink, seed)
+}
+
+// With is New with the sheets with bad areas that others use as well.
+func With(pr *model.Problem, scraps *dp.Scraps, sink model.Sink, seed uint64) *Engine {
 	e := &Engine{
-		pr: pr, sink: sink, rng: rand.New(rand.NewPCG(seed, 0x5c)),
+		scraps: scraps,
+		pr:     pr, sink: sink, rng: rand.New(rand.NewPCG(seed, 0x5c)),
 		fill: dp.NewBounded(pr.Items), aim: math.MaxInt64,
 		values: make([]float64, len(pr.Items)), whole: make([]int64, len(pr.Items)),
 	}
@@ -152,6 +159,10 @@ func (e *Engine) sheet(t int) (best model.Pattern, work int64) {
 // content fills one sheet by dynamic programming.
 func (e *Engine) content(t int, values []int64) (placed []model.Placed, work int64) {
 	s := e.pr.Stocks[t]
+	if scrap := e.scraps.Of(t); scrap != nil {
+		placed = e.fill.FillScrap(scrap, values, e.left)
+		return placed, e.fill.Work()
+	}
 	if e.table == nil {
 		placed = e.fill.Fill(s.W, s.H, values, e.left)
 		work = e.fill.Work()
