@@ -30,7 +30,8 @@ type Engine struct {
 	climb climb
 	rnd   random
 
-	started bool
+	first   first
+	started bool // the first solution is made
 	idle    bool // nothing can be found
 	rises   int  // how often pieces outside gained weight
 	best    *model.Solution
@@ -67,9 +68,9 @@ func (e *Engine) Run(budget int64) (spent int64, more bool) {
 	s := &e.s
 	from := s.work
 	if !e.started && !e.done() {
-		e.start()
+		e.start(from + budget*unit)
 	}
-	for !e.done() && s.work-from < budget*unit {
+	for e.started && !e.done() && s.work-from < budget*unit {
 		e.step()
 	}
 	return (s.work - from + unit - 1) / unit, !e.done()
@@ -87,42 +88,6 @@ func (e *Engine) Aim(cost int64) {
 }
 
 func (e *Engine) done() bool { return e.idle || e.aim <= max(0, e.opt.LowerBound) }
-
-// start makes the first solution, from the warm one or by insertion in the best
-// of several orders.
-func (e *Engine) start() {
-	e.started = true
-	s := &e.s
-	s.limit = math.MaxInt64 / 2
-	for i, it := range e.pr.Items {
-		s.drop(int32(i), int32(it.Demand))
-	}
-	s.trim()
-	if w := e.opt.Warm; w != nil {
-		s.load(e.pr, w)
-	}
-	s.mark()
-	pick, least := byWorth, rank{math.MaxInt64, 0}
-	for o := byWorth; o < orders; o++ {
-		s.arrange(o)
-		s.recreate(s.worth, &e.rnd, 0)
-		if r := (rank{s.worth, -s.cost}); r.better(least) {
-			pick, least = o, r
-		}
-		e.complete()
-		s.back()
-		s.mark()
-		if len(s.list) == 0 {
-			break
-		}
-	}
-	s.arrange(pick)
-	s.recreate(s.worth, &e.rnd, 0)
-	s.arrange(byWorth)
-	s.mark()
-	e.climb.from(s.rank())
-	e.tighten()
-}
 
 // tighten keeps the search below the aim.
 func (e *Engine) tighten() {

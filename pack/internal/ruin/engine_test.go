@@ -89,10 +89,32 @@ func TestQuantaDoNotMatter(t *testing.T) {
 	assert.Equal(t, whole.Best(), again.Best())
 }
 
+// TestTheStartKeepsToItsBudget fills sheets with hundreds of pieces, which takes
+// far longer than a call may.
+func TestTheStartKeepsToItsBudget(t *testing.T) {
+	pr := mixed(60, true)
+	for i := range pr.Items {
+		pr.Items[i].Demand = 30
+	}
+	pr.Stocks[0].W, pr.Stocks[0].H = 1000, 1000
+	e := New(pr, Options{})
+	calls := 0
+	for ; !e.started; calls++ {
+		spent, more := e.Run(100)
+		require.True(t, more)
+		require.LessOrEqual(t, spent, int64(200))
+	}
+	assert.Greater(t, calls, 100)
+	checkSolution(t, pr, e.Best())
+}
+
 func TestAimAndBoundEndTheSearch(t *testing.T) {
 	pr := mixed(40, true)
 	e := New(pr, Options{})
-	_, more := e.Run(0)
+	more := true
+	for !e.started {
+		_, more = e.Run(1)
+	}
 	require.True(t, more)
 	cost := e.Best().Cost(pr)
 	e.Aim(cost - 1)

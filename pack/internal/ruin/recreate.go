@@ -63,25 +63,41 @@ func (v *values) loss(W, H, w, h int32) int64 {
 // bar it gives up and reports false.
 func (s *state) recreate(bar int64, rnd *random, blink uint64) bool {
 	var lost int64
-	s.sortOut()
-	for _, i := range s.list {
-		it := &s.items[i]
-		for s.outs[i] > 0 {
-			b, ok := s.best(it, rnd, blink)
-			if !ok {
-				b, ok = s.fresh(it, rnd)
-			}
-			if !ok {
-				if lost += int64(s.outs[i]) * it.worth; lost > bar {
-					return false
-				}
-				break
-			}
-			s.putIn(i, b.sheet, int(b.spot), b.turned)
+	s.lineUp()
+	for s.turn < len(s.list) {
+		if lost += s.putNext(rnd, blink); lost > bar {
+			return false
 		}
 	}
 	s.trim()
 	return true
+}
+
+// lineUp puts the list of items outside in order, the first one's turn next.
+func (s *state) lineUp() {
+	s.sortOut()
+	s.turn = 0
+}
+
+// putNext puts one copy of the item whose turn it is on a sheet. If there is no
+// place, the turn passes on, and what its copies outside are worth is returned.
+func (s *state) putNext(rnd *random, blink uint64) (lost int64) {
+	i := s.list[s.turn]
+	if s.outs[i] == 0 {
+		s.turn++
+		return 0
+	}
+	it := &s.items[i]
+	b, ok := s.best(it, rnd, blink)
+	if !ok {
+		b, ok = s.fresh(it, rnd)
+	}
+	if !ok {
+		s.turn++
+		return int64(s.outs[i]) * it.worth
+	}
+	s.putIn(i, b.sheet, int(b.spot), b.turned)
+	return 0
 }
 
 // fresh opens a sheet of a random kind that holds the item.

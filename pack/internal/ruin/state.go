@@ -32,6 +32,7 @@ type state struct {
 	value  int64   // of the open sheets
 	outs   []int32 // copies outside, by item
 	list   []int32 // the items with copies outside
+	turn   int     // whose turn in the list it is to be put back
 	worth  int64   // of the pieces outside
 
 	stamp   uint32
