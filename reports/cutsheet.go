@@ -69,9 +69,11 @@ func (b *book) cutSheet(s *Sheet, g bench) {
 		return
 	}
 	b.heading("Steps", b.stepsHeight(own[:1]))
-	for _, n := range own {
-		b.step(&b.r.Steps[n-1], nil)
+	blocks := make([]stepBlock, len(own))
+	for i, n := range own {
+		blocks[i] = b.block(&b.r.Steps[n-1], nil)
 	}
+	b.steps(blocks)
 }
 
 // wholeSteps lists the steps of a sheet's whole cloth that are told on its page,

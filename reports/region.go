@@ -52,5 +52,3 @@ func (r region) width(a pack.Axis) units.Length {
 	}
 	return r.W
 }
-
-func (r region) size() units.Size { return units.Size{Along: r.H, Across: r.W} }

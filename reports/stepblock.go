@@ -105,10 +105,22 @@ func (b *book) stepRight(st *Step) (words []word, height units.Length) {
 	return words, y + 3*point
 }
 
+// steps sets steps one below the other; the last one does not stand alone on a
+// page.
+func (b *book) steps(blocks []stepBlock) {
+	for i, k := range blocks {
+		need := k.height
+		if i == len(blocks)-2 {
+			need += blocks[i+1].height
+		}
+		b.need(need)
+		b.step(k)
+	}
+}
+
 // step sets one step and moves on.
-func (b *book) step(st *Step, picture *Drawing) {
-	k := b.block(st, picture)
-	b.need(k.height)
+func (b *book) step(k stepBlock) {
+	st, picture := k.st, k.picture
 	d := b.page()
 	y := b.y + 4*point
 	d.rect(b.left(), y+2*point, 11*point, 11*point, pen(ink, point))

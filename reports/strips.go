@@ -128,15 +128,17 @@ func (b *book) strips(g bench) {
 	}
 	b.paragraph(note, Font{Size: 8 * point, Colour: soft})
 	b.y += 3 * point
+	var blocks []stepBlock
 	for _, c := range g.chains {
 		for i, n := range c {
 			var picture *Drawing
 			if i == 0 {
 				picture = b.r.stripDiagram(c)
 			}
-			b.step(&b.r.Steps[n-1], picture)
+			blocks = append(blocks, b.block(&b.r.Steps[n-1], picture))
 		}
 	}
+	b.steps(blocks)
 }
 
 // stripsHeight is how much room the parts of a bench take on one page.
