@@ -52,11 +52,11 @@ func (b *book) figures() {
 	if b.r.Shopping.Total != "" {
 		all = append(all, [2]string{b.say(b.r.Shopping.Total), "to pay for cloth"})
 	}
-	w := b.width() / units.Length(len(all))
-	const high = 46 * point
+	const high, gap = 46 * point, 8 * point
+	w := (b.width() + gap) / units.Length(len(all))
 	for i, f := range all {
 		x := b.left() + units.Length(i)*w
-		b.page().rect(x, b.y, w-8*point, high, wash(mist))
+		b.page().rect(x, b.y, w-gap, high, wash(mist))
 		value := Font{Size: 18 * point, Bold: true, Colour: ink}
 		for value.Size > 9*point && value.width(f[0]) > w-24*point {
 			value.Size -= point
@@ -106,7 +106,7 @@ func (b *book) gallery() {
 		for k, l := range shown[i:min(i+across, len(shown))] {
 			o := p.plan.Ornament(p.plan.Make[l.bag.Order].Ornament)
 			x := b.left() + units.Length(k)*w + w/2
-			p.disc(b.page(), newGlobe(x, b.y+size/2, o.Ball, roundScale(o, size)), l.bag, plan.Front)
+			p.disc(b.page(), newGlobe(x, b.y+size/2, o.Ball, roundScale(o, size)), l.bag, plan.Front, len(o.Pieces))
 			text := wrap(fmt.Sprintf("%s × %s", thousands(int64(l.Count)), b.say(l.Ornament)), name, w-12*point, 2)
 			for n, s := range text {
 				b.page().text(x, b.y+size+units.Length(n)*lead(name)+13*point, s, name)

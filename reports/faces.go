@@ -31,30 +31,22 @@ type Look struct {
 // more than 1,000 pieces, or less than 1/4 in through, are left out.
 func NewFaces(p *plan.Plan, g *plan.Gathered) *Faces {
 	f := &Faces{plan: p}
-	for _, b := range p.Bags(g) {
-		o := p.Ornament(p.Make[b.Order].Ornament)
+	outlines := map[*plan.Ornament]int{}
+	for _, group := range groupBags(p, p.Bags(g)) {
+		o := group.ornament
 		if !drawable(o) {
 			continue
 		}
-		f.Looks = f.with(f.Looks, b, func(other plan.Bag) bool {
-			return slices.EqualFunc(other.Parts, b.Parts, func(x, y plan.BagPart) bool { return x == y })
-		})
-		f.Outlines = f.with(f.Outlines, b, func(plan.Bag) bool { return true })
+		l := Look{Ornament: plain(o.Name), Fabrics: group.colours, Count: group.count, bag: group.bag}
+		f.Looks = append(f.Looks, l)
+		if i, ok := outlines[o]; ok {
+			f.Outlines[i].Count += l.Count
+			continue
+		}
+		outlines[o] = len(f.Outlines)
+		f.Outlines = append(f.Outlines, l)
 	}
 	return f
-}
-
-// with counts the bag among the looks: to one of the same ornament that is alike,
-// or as a new one.
-func (f *Faces) with(looks []Look, b plan.Bag, alike func(plan.Bag) bool) []Look {
-	order := f.plan.Make[b.Order]
-	for i := range looks {
-		if f.plan.Make[looks[i].bag.Order].Ornament == order.Ornament && alike(looks[i].bag) {
-			looks[i].Count += b.Count
-			return looks
-		}
-	}
-	return append(looks, Look{Ornament: plain(order.Ornament), Fabrics: colourway(b), Count: b.Count, bag: b})
 }
 
 // colourway lists the fabrics of a bag by role, each role once.
@@ -114,6 +106,11 @@ func (f *Faces) picture(l Look, filled bool) *Drawing {
 		row := r.drawn(pictureWidth)
 		d.place(margin, y, row)
 		y += row.H
+	}
+	if growth := p.stages(l.bag, pictureWidth); filled && growth != nil {
+		y += 16 * point
+		d.place(margin, y, growth)
+		y += growth.H
 	}
 	d.H = y + margin
 	return d

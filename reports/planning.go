@@ -45,7 +45,7 @@ func (p *planning) discs(b plan.Bag, width units.Length) (*Drawing, scale) {
 		d.line(cx, head-9*point, cx, head-2*point, pen(ink, point))
 		d.text(cx+5*point, head-4*point, "top", Font{Size: 7 * point, Colour: soft})
 		g := newGlobe(cx, head+r, o.Ball, at)
-		p.disc(d, g, b, side)
+		p.disc(d, g, b, side, len(o.Pieces))
 		p.ruler(d, g, o, side, head+2*r+14*point)
 	}
 	return d, at
@@ -61,8 +61,9 @@ func roundScale(o *plan.Ornament, width units.Length) scale {
 	return at
 }
 
-// disc draws one side.
-func (p *planning) disc(d *Drawing, g globe, b plan.Bag, side plan.Side) {
+// disc draws one side as it is once the round of that index is pinned; all
+// rounds and the band if it is their number.
+func (p *planning) disc(d *Drawing, g globe, b plan.Bag, side plan.Side, upTo int) {
 	o := p.plan.Ornament(p.plan.Make[b.Order].Ornament)
 	line := pen(ink, 3*point/4)
 	r := tick(g.paper(g.edge))
@@ -75,11 +76,14 @@ func (p *planning) disc(d *Drawing, g globe, b plan.Bag, side plan.Side) {
 		}
 	}
 	for _, one := range p.plan.Pinned(b, side) {
+		if one.Round > upTo {
+			break
+		}
 		shape := g.fold(o.Pieces[one.Round].Size, one)
 		paint(shape, one.Fabric)
 		d.polygon(shape, line)
 	}
-	if o.Band != nil {
+	if o.Band != nil && upTo == len(o.Pieces) {
 		inner := max(0, g.edge-float64(o.Band.Shows)/2)
 		in, ring := g.circle(inner), g.circle(g.edge)
 		ring = append(ring, ring[0])

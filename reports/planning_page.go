@@ -75,6 +75,13 @@ func (b *book) planningSheet(l *Look, filled bool, says, note string) {
 	}
 	if !filled {
 		b.colourKey(28 * point)
+		return
+	}
+	// The list tells the order too, so they are not worth a page of their own.
+	if d := p.stages(l.bag, b.width()); d != nil && d.H+16*point <= b.room() {
+		b.y += 16 * point
+		b.page().place(b.left(), b.y, d)
+		b.y += d.H
 	}
 }
 

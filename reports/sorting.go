@@ -34,22 +34,25 @@ func groupBags(p *plan.Plan, bags []plan.Bag) []bagGroup {
 	return out
 }
 
-// name is "harbour star", or "harbour star, kind 2 of 3" where its bags differ.
-func (b *book) groupName(groups []bagGroup, i int) string {
-	kind, kinds := 0, 0
-	for k, g := range groups {
-		if g.ornament == groups[i].ornament {
-			kinds++
-			if k <= i {
-				kind++
-			}
-		}
-	}
-	name := b.say(plain(groups[i].ornament.Name))
-	if kinds > 1 {
-		name += fmt.Sprintf(", kind %d of %d", kind, kinds)
+// groupName is "harbour star", or "harbour star, kind 2 of 3" where its bags differ.
+func (b *book) groupName(g bagGroup, kinds kinds) string {
+	name := b.say(plain(g.ornament.Name))
+	if n := kinds.of[g.ornament]; n > 1 {
+		kinds.told[g.ornament]++
+		name += fmt.Sprintf(", kind %d of %d", kinds.told[g.ornament], n)
 	}
 	return name
+}
+
+// kinds counts the kinds of bags of each ornament, and how many are told.
+type kinds struct{ of, told map[*plan.Ornament]int }
+
+func countKinds(groups []bagGroup) kinds {
+	k := kinds{map[*plan.Ornament]int{}, map[*plan.Ornament]int{}}
+	for _, g := range groups {
+		k.of[g.ornament]++
+	}
+	return k
 }
 
 // sorting sets which pieces go into which bag.
@@ -77,7 +80,8 @@ func (b *book) sorting(groups []bagGroup) {
 		{head: "in each bag", share: 12, font: number},
 		{head: "in all", share: 12, font: body(End)},
 	}
-	for i, g := range groups {
+	kinds := countKinds(groups)
+	for _, g := range groups {
 		var rows [][]string
 		for _, q := range g.bag.Parts {
 			rows = append(rows, []string{"", b.say(roundOf(q)), q.ID, vulgarSize(q.Size, b.r.Unit) + unitAfter(q.Size, b.r.Unit),
@@ -88,7 +92,7 @@ func (b *book) sorting(groups []bagGroup) {
 		if follows > b.paper.H/2 {
 			follows = 90 * point // it breaks somewhere in any case
 		}
-		b.heading(fit(fmt.Sprintf("%s: %s", b.groupName(groups, i), counted(g.count, "bag")), Font{Size: 12 * point, Bold: true}, b.width()), follows)
+		b.heading(fit(fmt.Sprintf("%s: %s", b.groupName(g, kinds), counted(g.count, "bag")), Font{Size: 12 * point, Bold: true}, b.width()), follows)
 		for _, l := range colours {
 			b.line(l, f)
 		}
