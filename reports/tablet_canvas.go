@@ -119,7 +119,11 @@ func (c *screenCanvas) part(step int, x, y, w, h units.Length) {
 	fmt.Fprintf(&c.b, "<rect class=\"part\" data-step=\"%d\" x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>\n", step, dots(x), dots(y), dots(w), dots(h))
 }
 
-// cut is a line that the page lights at its step.
-func (c *screenCanvas) cut(step int, x1, y1, x2, y2 units.Length) {
-	fmt.Fprintf(&c.b, "<line class=\"cut\" data-step=\"%d\" x1=\"%s\" y1=\"%s\" x2=\"%s\" y2=\"%s\"/>\n", step, dots(x1), dots(y1), dots(x2), dots(y2))
+// cuts are the lines that the page lights at a step, as one path.
+func (c *screenCanvas) cuts(step int, lines []Line) {
+	fmt.Fprintf(&c.b, "<path class=\"cut\" data-step=\"%d\" d=\"", step)
+	for _, l := range lines {
+		fmt.Fprintf(&c.b, "M%s %sL%s %s", dots(l.X1), dots(l.Y1), dots(l.X2), dots(l.Y2))
+	}
+	c.b.WriteString("\"/>\n")
 }

@@ -14,12 +14,15 @@ import (
 const (
 	screenW = 17 * units.Inch / 4
 	screenH = 7 * units.Inch / 2
+	// A page can be scrolled: cloth this wide or wider fills the width, however
+	// long it is.
+	screenFull = 30 * units.Inch
 )
 
 // sheetPicture is a sheet's diagram with the marks that the page lights: each
 // cut, and the cloth that a step takes, by the step's number.
 func (r *Report) sheetPicture(s *Sheet) template.HTML {
-	d := newDiagram(s, s.tile(screenW, screenH).scale, s.raw())
+	d := newDiagram(s, s.tile(screenW, max(screenH, s.RawH*screenW/screenFull)).scale, s.raw())
 	// The marks lie under the letters and numbers.
 	ground, letters := Drawing{W: d.W, H: d.H}, Drawing{}
 	for _, m := range d.Marks {
@@ -36,8 +39,14 @@ func (r *Report) sheetPicture(s *Sheet) template.HTML {
 			c.part(p.Step, x, y, w, h)
 		}
 	}
-	for _, l := range s.Lines {
-		c.cut(l.Step, d.x(l.X1), d.y(l.Y1), d.x(l.X2), d.y(l.Y2))
+	for i := 0; i < len(s.Lines); {
+		step := s.Lines[i].Step
+		var lines []Line
+		for ; i < len(s.Lines) && s.Lines[i].Step == step; i++ {
+			l := s.Lines[i]
+			lines = append(lines, Line{d.x(l.X1), d.y(l.Y1), d.x(l.X2), d.y(l.Y2)})
+		}
+		c.cuts(step, lines)
 	}
 	letters.Replay(&c)
 	return c.page()
@@ -97,9 +106,11 @@ func partPicture(st *Step) template.HTML {
 	var c screenCanvas
 	// A point on paper is two pixels; a narrower screen shrinks it.
 	c.begin(&p.Drawing, fmt.Sprintf("class=\"strip\" width=\"%.0f\" aria-hidden=\"true\"", 2*pt(p.W)))
-	for i := range st.Cuts {
-		c.cut(st.Number, p.cut(i), p.y, p.cut(i), p.y+tall)
+	lines := make([]Line, st.Cuts)
+	for i := range lines {
+		lines[i] = Line{p.cut(i), p.y, p.cut(i), p.y + tall}
 	}
+	c.cuts(st.Number, lines)
 	return c.page()
 }
 

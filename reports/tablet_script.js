@@ -81,6 +81,7 @@
     });
     document.getElementById("progress").value = ticked;
     document.getElementById("place").textContent = "Step " + state.now + " of " + last;
+    document.getElementById("says").textContent = ": " + ["t", "m"].map(function (id) { return document.getElementById(id + state.now).textContent; }).join(", ") + ". ";
     document.getElementById("ticked").textContent = ticked === last ? "all done" : ticked + " done";
     document.getElementById("tick").textContent = done(state.now) ? "Go on" : "Done, next";
     document.getElementById("previous").disabled = state.now === 1;
@@ -97,7 +98,7 @@
     li.setAttribute("aria-current", "step");
     lit = marks[n] || [];
     lit.forEach(function (e) { e.classList.add("now"); });
-    halos = lit.filter(function (e) { return e.tagName === "line"; }).map(function (e) {
+    halos = lit.filter(function (e) { return e.classList.contains("cut"); }).map(function (e) {
       // Paper-white around the line, so that it stands out of what it crosses.
       var halo = e.cloneNode();
       halo.setAttribute("class", "halo");

@@ -40,7 +40,11 @@ func TestTabletPage(t *testing.T) {
 	}
 	pictures := regexp.MustCompile(`(?s)<figure.*?</figure>`).FindAllString(html, -1)
 	assert.Len(t, pictures, len(rep.Sheets))
-	assert.Equal(t, cuts, strings.Count(strings.Join(pictures, ""), `class="cut"`), "every cut of every sheet can be lit")
+	lines := 0
+	for _, m := range regexp.MustCompile(`class="cut" data-step="\d+" d="([^"]*)"`).FindAllStringSubmatch(strings.Join(pictures, ""), -1) {
+		lines += strings.Count(m[1], "M")
+	}
+	assert.Equal(t, cuts, lines, "every cut of every sheet can be lit")
 	for _, c := range rep.Cautions {
 		assert.Contains(t, html, c.Topic)
 	}
