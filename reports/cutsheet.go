@@ -215,6 +215,9 @@ func (b *book) key(s *Sheet) {
 			d.hatch(x, y, w, h, hatchGap/2, false, badPen)
 		}, "not usable")
 	}
+	if s.Outline != nil {
+		add(func(x, y, w, h units.Length) { d.line(x, y+h, x+w, y, pen(ink, 9*point/4)) }, "edge of the cloth")
+	}
 	trims, selvages := false, false
 	for _, e := range s.Edges {
 		trims, selvages = trims || e.Trim > 0, selvages || e.Selvage

@@ -151,6 +151,10 @@ func (d *diagram) along(side Side, r pack.Rect, s Style, out units.Length) {
 // edges outlines the usable area; sides that are squared are drawn heavy, and
 // where the picture goes on on another page it stays open.
 func (d *diagram) edges() {
+	if d.s.Outline != nil {
+		d.outline()
+		return
+	}
 	all := pack.Rect{W: d.s.W, H: d.s.H}
 	for side, e := range d.s.Edges {
 		width := point
@@ -158,6 +162,24 @@ func (d *diagram) edges() {
 			width = 9 * point / 4
 		}
 		d.along(Side(side), all, pen(ink, width), 0)
+	}
+}
+
+// outline draws the edge of cloth that is no rectangle, as far as it is in view,
+// within the dashed rectangle that all measures are taken in.
+func (d *diagram) outline() {
+	box := Style{Fill: NoColour, Stroke: soft, Width: point / 2, Dash: 2 * point}
+	for _, side := range []Side{Left, Right, Bottom, Top} {
+		d.along(side, pack.Rect{W: d.s.W, H: d.s.H}, box, 0)
+	}
+	in := func(p pack.Point) bool {
+		return p.X >= d.view.X && p.X <= d.view.X+d.view.W && p.Y >= d.view.Y && p.Y <= d.view.Y+d.view.H
+	}
+	for i, a := range d.s.Outline {
+		b := d.s.Outline[(i+1)%len(d.s.Outline)]
+		if in(a) && in(b) {
+			d.line(d.x(a.X), d.y(a.Y), d.x(b.X), d.y(b.Y), pen(ink, 9*point/4))
+		}
 	}
 }
 

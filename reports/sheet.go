@@ -26,6 +26,7 @@ type Sheet struct {
 	Offcuts    []Offcut
 	Waste      []pack.Rect
 	Bad        []pack.Rect
+	Outline    pack.Outline // the edge of cloth that is no rectangle, else nil
 	// Steps are the numbers of the steps that touch the sheet, Lines the cuts in
 	// the order in which they are made, Parts what is cut off and cut further.
 	Steps []int
@@ -118,7 +119,7 @@ func sheet(r *plan.Result, f *plan.FabricResult, l pack.Layout, number int) Shee
 	} else {
 		of := f.Problem.Sheets[l.Stock.Sheet]
 		m, selvages = of.Squared, of.Selvages
-		s.RawW, s.RawH, s.Bad = of.W, of.H, of.Bad
+		s.RawW, s.RawH, s.Bad, s.Outline = of.W, of.H, of.Bad, of.Outline
 		info = f.Stocks[l.Stock.Sheet]
 	}
 	for side, trim := range []units.Length{m.Left, m.Right, m.Bottom, m.Top} {

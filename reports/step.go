@@ -38,8 +38,9 @@ type Step struct {
 	Turn bool
 	// OneWay tells that a print with a top lies in it, which is never folded.
 	OneWay bool
-	// Spoiled tells that a bad place lies in it.
-	Spoiled bool
+	// Spoiled tells that a bad place lies in it, Crooked that one of its edges is
+	// that of a scrap that is no rectangle.
+	Spoiled, Crooked bool
 
 	// Edge is the edge of the cloth, as the sheet's diagram shows it, from which
 	// Measure is taken, Axis the axis the cuts divide, Cuts how often each stack

@@ -211,6 +211,7 @@ func (s *stepper) source(out *Step, j *pack.Job, l pack.Lot) {
 	sh := s.sheet(l)
 	out.OneWay = out.OneWay || sh.Direction == plan.OneWay
 	out.Spoiled = out.Spoiled || slices.ContainsFunc(sh.Bad, l.Rect.Meets)
+	out.Crooked = out.Crooked || sh.Outline != nil && !sh.Outline.Holds(l.Rect)
 	src := Source{Sheet: sh.Number, Fabric: sh.Fabric, Whole: s.root(l)}
 	if m, ok := s.madeBy[cuttingOf(l)]; ok && !j.Square {
 		src.Step, src.Rest = m.job+1, m.rest

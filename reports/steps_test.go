@@ -165,6 +165,34 @@ func TestOneWayPrintsInSteps(t *testing.T) {
 	assert.Positive(t, told)
 }
 
+// A scrap that is no rectangle is drawn with its edge, and its steps say how it
+// lies.
+func TestCrookedScrapInSteps(t *testing.T) {
+	r := fair(t)
+	f := &r.Fabrics[1]
+	at := slices.IndexFunc(f.Solution.Layouts, func(l pack.Layout) bool { return l.Stock.Sheet == 0 })
+	scrap := &f.Problem.Sheets[0]
+	scrap.Squared, scrap.Bad = pack.Margins{}, nil
+	scrap.W, scrap.H = f.Solution.Layouts[at].W, f.Solution.Layouts[at].H
+	scrap.Outline = pack.Outline{{X: 0, Y: 0}, {X: scrap.W, Y: 0}, {X: scrap.W, Y: 13 * in / 2}, {X: 12 * in, Y: scrap.H}, {X: 0, Y: scrap.H}}
+	r.Arrange()
+	require.NoError(t, pack.Check(f.Problem, f.Solution))
+	rep := New(r)
+	s := rep.Sheets[2]
+	first := rep.Steps[s.Steps[0]-1]
+	assert.True(t, first.Crooked)
+	assert.Contains(t, first.Words.Mind, "Lay the crooked edge as the diagram shows it, and measure where the diagram does.")
+	d := newDiagram(&s, 5, s.raw())
+	slanted := 0
+	for _, m := range d.Marks {
+		if m.Shape == LineShape && m.Style.Width == 9*point/4 && m.X != m.X2 && m.Y != m.Y2 {
+			slanted++
+		}
+	}
+	assert.Equal(t, 1, slanted, "one edge of five is slanted")
+	onPaper(t, rep, Letter)
+}
+
 // Texts on the pages of cuts lie beside each other, never on each other.
 func TestTextsDoNotOverlap(t *testing.T) {
 	for name, r := range map[string]*plan.Result{"fair": fair(t), "demo": demo(t)} {

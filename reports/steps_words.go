@@ -174,6 +174,9 @@ func (st *Step) sayMind() []string {
 	if st.Spoiled {
 		out = append(out, "Lay the bad place as the diagram shows it.")
 	}
+	if st.Crooked {
+		out = append(out, "Lay the crooked edge as the diagram shows it, and measure where the diagram does.")
+	}
 	if st.Square && st.Count > 1 && slices.ContainsFunc(st.From, func(f Source) bool { return f.Sheet != st.From[0].Sheet }) {
 		out = append(out, "Mark each cloth with the number of its sheet.")
 	}
