@@ -129,6 +129,9 @@ func (r *Report) benches(p *tablet) {
 			}
 		}
 	}
+	for _, b := range p.Benches {
+		slices.SortFunc(b.Sheets, func(x, y tabletSheet) int { return x.Number - y.Number })
+	}
 	for i := range r.Sheets {
 		if s := &r.Sheets[i]; len(s.Steps) == 0 {
 			p.Uncut = append(p.Uncut, tabletSheet{s, r.sheetPicture(s)})

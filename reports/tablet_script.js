@@ -106,6 +106,7 @@
     });
     var shown = bench.querySelector("figure.shown");
     if (sheets[n - 1].length && (!shown || sheets[n - 1].indexOf(Number(shown.dataset.sheet)) < 0)) choose(bench, sheets[n - 1][0]);
+    all(".which .one", bench).forEach(function (b) { b.classList.toggle("touched", sheets[n - 1].indexOf(Number(b.dataset.sheet)) >= 0); });
     frame();
     bench.style.setProperty("--figures", bench.querySelector(".figures").offsetHeight + "px");
     count();
