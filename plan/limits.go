@@ -20,6 +20,7 @@ const (
 	maxBad        = 100    // areas of one stash piece
 	maxKeepSizes  = 20
 	maxLayers     = 12 // a 60 mm blade's maker promises no more
+	maxPace       = 3600
 	maxStages     = 10
 
 	// After this many faults of a file the rest is only counted: nobody mends

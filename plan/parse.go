@@ -143,6 +143,7 @@ func (r *reader) readCutting(n *yaml.Node) {
 		Keep:     units.Size{Along: 2 * units.Inch, Across: 3 * units.Inch},
 		Ruler:    24 * units.Inch,
 		Layers:   4,
+		Pace:     DefaultPace,
 	}
 	if r.plan.Unit == units.Centimetres {
 		c.Squaring = 5 * units.Millimetre
@@ -181,6 +182,9 @@ func (r *reader) readCutting(n *yaml.Node) {
 		c.Kerf = l
 	}
 	c.Stages, _ = r.count(m.get("stages"), "stages", 0, maxStages)
+	if v, ok := r.count(m.get("seconds a pass"), "seconds a pass", 1, maxPace); ok {
+		c.Pace = v
+	}
 	if v, ok := r.word(m.get("prefer"), "preference", "thrift", "fewer passes", "balanced"); ok {
 		c.Prefer = Preference(v)
 	}

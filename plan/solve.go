@@ -20,12 +20,25 @@ type Options struct {
 // equally before the rest goes to those that are not proved best.
 const firstShare = 20
 
-// Solve gathers the pieces of the plan as [Decide] does, cuts each fabric and
-// collects what to buy. The effort is shared among the fabrics: a first part equally, the rest by
+// Solve gathers the pieces of the plan as [Decide] does, cuts each fabric, lays it
+// out as the plan prefers and collects what to buy. The effort is shared among the fabrics: a first part equally, the rest by
 // the gap that is left to each one's bound. A context that ends stops the search
 // with the best so far. Errors come from quantities too large to hold; a plan
 // that cannot be cut in full is no error, its solutions say what is missing.
 func Solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
+	r, err := solve(ctx, p, o)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.tidy(ctx, o); err != nil {
+		return nil, err
+	}
+	r.list(ctx)
+	return r, nil
+}
+
+// solve is Solve before the plan's preference has a say.
+func solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
 	g, err := Decide(ctx, p, o)
 	if err != nil {
 		return nil, err
@@ -43,18 +56,17 @@ func Solve(ctx context.Context, p *Plan, o Options) (*Result, error) {
 		}
 		r.Fabrics = append(r.Fabrics, f)
 	}
-	if err := improve(ctx, r.Fabrics, o); err != nil {
-		return nil, err
-	}
-	if err := r.tidy(ctx, o); err != nil {
-		return nil, err
-	}
+	return r, improve(ctx, r.Fabrics, o)
+}
+
+// list writes down what is bought, and whether the search was cut short.
+func (r *Result) list(ctx context.Context) {
+	r.Shopping, r.Stopped = nil, ctx.Err() != nil
 	for i := range r.Fabrics {
 		f := &r.Fabrics[i]
 		r.Stopped = r.Stopped || f.Solution.Stopped
 		r.Shopping = append(r.Shopping, f.purchases()...)
 	}
-	return r, nil
 }
 
 // restShare is the part of the effort, in percent, that is spent after the first

@@ -28,7 +28,7 @@ the stash, how to cut it with straight cuts, and what is left.
 		OnUsageError:   usageError,
 		Commands: []*cli.Command{
 			layoutCommand(), checkCommand(), newCommand(), yieldCommand(), ballCommand(),
-			costCommand(), faceCommand(),
+			costCommand(), compareCommand(), faceCommand(),
 			shopCommand(), makesCommand(),
 		},
 	}
