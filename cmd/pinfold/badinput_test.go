@@ -151,7 +151,7 @@ stash: [{id: %[1]q, fabric: %[1]q, size: 6 x 8, where: %[1]q, note: %[1]q}]
 		text2, err := os.ReadFile(filepath.Join(out, "result.json"))
 		require.NoError(t, err)
 		assert.Equal(t, name, complete(t, text2).Fabrics[0].Fabric)
-		assert.Equal(t, []string{"cutting-plan.pdf", "layout-001.svg", "pieces.csv", "result.json"}, names(t, out), name)
+		assert.Equal(t, []string{"cutting-plan.html", "cutting-plan.pdf", "layout-001.svg", "pieces.csv", "result.json"}, names(t, out), name)
 		check := invoke(t, "check", plan)
 		assert.Equal(t, exitDone, check.code)
 		assert.NotContains(t, check.out, "\x1b")
