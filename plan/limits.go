@@ -29,6 +29,7 @@ const (
 
 	maxBall  = 3 * units.Metre
 	maxCloth = 1000 * units.Metre
+	maxShape = 100 * units.Metre // a crooked piece of stash
 
 	// One hundredth of a percent is 1.
 	maxSpare  = 100_00

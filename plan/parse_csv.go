@@ -148,7 +148,7 @@ func (t *table) header(row []cell) bool {
 	t.columns = make([]string, len(row))
 	for i, c := range row {
 		name := strings.Join(strings.Fields(strings.ToLower(c.text)), " ")
-		if !slices.Contains(stashKeys, name) {
+		if !slices.Contains(knownStash, name) {
 			continue
 		}
 		if slices.Contains(t.columns, name) {
@@ -158,7 +158,7 @@ func (t *table) header(row []cell) bool {
 		t.columns[i] = name
 	}
 	for _, need := range []string{"fabric", "size"} {
-		if slices.Contains(t.columns, need) {
+		if slices.Contains(t.columns, need) || need == "size" && slices.Contains(t.columns, "shape") {
 			continue
 		}
 		hint := "write a header row: " + strings.Join(stashKeys, ",")

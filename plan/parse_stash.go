@@ -1,7 +1,7 @@
 package plan
 
 import (
-	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,14 +10,18 @@ import (
 	"pinfold/units"
 )
 
-// The columns of a stash file, which are also the keys of a stash in place.
-var stashKeys = []string{"id", "fabric", "size", "count", "bad areas", "squared", "where", "note"}
+// The columns of a stash file, which are also the keys of a stash in place. A
+// stash without crooked pieces needs no shape.
+var (
+	stashKeys  = []string{"id", "fabric", "size", "count", "bad areas", "squared", "where", "note"}
+	knownStash = append(slices.Clone(stashKeys), "shape")
+)
 
 // readStash reads the stash: the name of a file, or a list in place.
 func (r *reader) readStash(n *yaml.Node, fetch StashFile) {
 	if n.Kind == yaml.SequenceNode {
 		for i, item := range r.items(n, "stash", "- {fabric: navy dot, size: 9 x 14}", maxStash) {
-			if m, ok := r.mapping(item, r.pos(item), "a stash piece", stashKeys...); ok {
+			if m, ok := r.mapping(item, r.pos(item), "a stash piece", knownStash...); ok {
 				r.stashPiece(r.stashCells(m), m.at, i+1)
 			}
 		}
@@ -52,16 +56,16 @@ func (r *reader) readStash(n *yaml.Node, fetch StashFile) {
 	r.more += sheet.more
 }
 
-// stashCells takes the values of a stash piece in place; its bad areas may be a
-// list of texts.
+// stashCells takes the values of a stash piece in place; its bad areas and the
+// corners of its shape may be a list of texts.
 func (r *reader) stashCells(m mapping) map[string]cell {
 	cells := map[string]cell{}
-	for _, k := range stashKeys {
+	for _, k := range knownStash {
 		n := m.get(k)
 		if n == nil {
 			continue
 		}
-		if k == "bad areas" && n.Kind == yaml.SequenceNode {
+		if (k == "bad areas" || k == "shape") && n.Kind == yaml.SequenceNode {
 			var texts []string
 			for _, item := range n.Content {
 				if c, ok := r.scalar(item, k); ok {
@@ -95,12 +99,7 @@ func (r *reader) stashPiece(cells map[string]cell, at Pos, nth int) {
 	} else if r.named(c, "fabric") {
 		s.Fabric = strings.TrimSpace(c.text)
 	}
-	size, sized := cells["size"]
-	if !sized {
-		r.fault(at, "write along the selvage x across, like 9 x 14", "stash piece %d has no size", nth)
-	} else {
-		s.Size, sized = r.sizeOf(size, "size", units.Down)
-	}
+	sized := r.stashSize(&s, cells, at, nth)
 	if c, ok := cells["count"]; ok {
 		n, err := whole(c.text, 1, maxCopies)
 		if err != nil {
@@ -118,84 +117,48 @@ func (r *reader) stashPiece(cells map[string]cell, at Pos, nth int) {
 		}
 	}
 	if c, ok := cells["bad areas"]; ok && sized {
-		s.Bad = r.badAreas(c, s.Size)
+		s.Bad = r.badAreas(c, s.Size, s.Origin)
 	}
 	r.plan.Stash = append(r.plan.Stash, s)
 }
 
-// badAreas reads areas parted by semicolons, each a size and the place of its
-// lower left corner, all along the selvage first: "2 x 3 at 0, 4" is 2 along
-// and 3 across, beginning at the lower edge and 4 from the left one. In place
-// of the two numbers may stand bottom left, bottom right, top left or top
-// right. Areas are widened to the grid they are printed on, never narrowed.
-func (r *reader) badAreas(c cell, of units.Size) []Bad {
-	var out []Bad
-	parts := strings.Split(c.text, ";")
-	if len(parts) > maxBad {
-		r.fault(c.at, fmt.Sprintf("the most is %d", maxBad), "%d bad areas are too many", len(parts))
-		return nil
+// stashSize reads the size or the shape of a piece, and tells whether it could.
+// Beside a shape no size is needed; one that is given must be that of the rectangle
+// around it, as a check on the measures.
+func (r *reader) stashSize(s *StashPiece, cells map[string]cell, at Pos, nth int) bool {
+	size, sized := cells["size"]
+	drawn, shaped := cells["shape"]
+	switch {
+	case !sized && !shaped:
+		r.fault(at, "write along the selvage x across, like 9 x 14", "stash piece %d has no size", nth)
+		return false
+	case !shaped:
+		s.Size, sized = r.sizeOf(size, "size", units.Down)
+		return sized
 	}
-	for _, part := range parts {
-		part = strings.TrimSpace(part)
-		if part == "" {
-			continue
-		}
-		b, err := badArea(part, of, r.plan.Unit)
-		if err != nil {
-			r.wrong(c.at, "bad area "+quoted(part), err)
-			continue
-		}
-		if b.X >= of.Across || b.Y >= of.Along {
-			r.fault(c.at, "measure from the lower left corner, along the selvage first", "bad area %s lies outside a piece of %s", quoted(part), of.Format(r.plan.Unit))
-			continue
-		}
-		out = append(out, b)
+	sh, err := parseShape(drawn.text, r.plan.Unit)
+	if err != nil {
+		r.wrong(drawn.at, "shape", err)
+		return false
 	}
-	return out
+	box := sh.outline.Box()
+	s.Shape, s.Measured, s.Origin = sh.outline, strings.TrimSpace(drawn.text), sh.from
+	s.Size = units.Size{Along: box.H, Across: box.W}
+	if !sized {
+		return true
+	}
+	said, ok := r.sizeOf(size, "size", units.Down)
+	off := max(said.Along-box.H, box.H-said.Along, said.Across-box.W, box.W-said.Across)
+	if ok && off > r.plan.Unit.Grid() {
+		r.fault(size.at, "leave it out, or measure again", "size %s is not that of the rectangle around the shape, %s", quoted(size.text), roundSize(s.Size, r.plan.Unit))
+	}
+	return ok
 }
 
-func badArea(s string, of units.Size, u units.Unit) (Bad, error) {
-	const form = "write one like 2 x 3 at 0, 4 or 2 x 3 at top left"
-	measures, place, ok := strings.Cut(s, " at ")
-	if !ok {
-		return Bad{}, fmt.Errorf("it does not say where: %s", form)
-	}
-	size, err := units.ParseSizeRounded(measures, u, units.Up)
-	if err != nil {
-		return Bad{}, err
-	}
-	place = strings.Join(strings.Fields(strings.TrimSuffix(strings.TrimSpace(strings.ToLower(place)), "corner")), " ")
-	right, top := max(of.Across-size.Across, 0), max(of.Along-size.Along, 0)
-	switch place {
-	case "bottom left":
-		return Bad{0, 0, size.Across, size.Along}, nil
-	case "bottom right":
-		return Bad{right, 0, size.Across, size.Along}, nil
-	case "top left":
-		return Bad{0, top, size.Across, size.Along}, nil
-	case "top right":
-		return Bad{right, top, size.Across, size.Along}, nil
-	}
-	along, across, ok := strings.Cut(place, ", ")
-	if !ok {
-		return Bad{}, fmt.Errorf("cannot read the place %q: %s", place, form)
-	}
-	y, h, err := span(along, size.Along, u)
-	if err != nil {
-		return Bad{}, err
-	}
-	x, w, err := span(across, size.Across, u)
-	return Bad{x, y, w, h}, err
-}
-
-// span reads where an area begins and returns that, rounded down, and how far
-// it goes on from there at most.
-func span(at string, width units.Length, u units.Unit) (from, length units.Length, err error) {
-	if from, err = units.ParseRounded(at, u, units.Down); err != nil {
-		return 0, 0, err
-	}
-	up, err := units.ParseRounded(at, u, units.Up)
-	return from, up + width - from, err
+// roundSize prints a size to the grid for cutting.
+func roundSize(s units.Size, u units.Unit) string {
+	g := u.Grid()
+	return units.Size{Along: (s.Along + g/2).RoundDown(g), Across: (s.Across + g/2).RoundDown(g)}.Format(u)
 }
 
 // stashIDs reports ids that stand twice and makes up the missing ones: the

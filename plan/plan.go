@@ -5,7 +5,10 @@
 // The way through is [Read] -> [Plan] -> [Gather] -> [Solve] -> [Result].
 package plan
 
-import "pinfold/units"
+import (
+	"pinfold/pack"
+	"pinfold/units"
+)
 
 // Plan is a plan file with its stash, read and validated. Slices keep the order
 // of the file.
@@ -197,12 +200,21 @@ type StashPiece struct {
 	Squared bool
 	Where   string
 	Note    string
+	// Shape is the outline of a piece that is no rectangle, nil for one that is;
+	// Size is then the smallest rectangle around it, at whose lower left corner x
+	// and y begin. Measured is the shape as it was written, and Origin where its
+	// places were measured from.
+	Shape    pack.Outline
+	Measured string
+	Origin   pack.Point
 }
 
 // Bad is an area of a stash piece that cannot be used, measured from its lower
 // left corner, x across and y along the selvage.
 type Bad struct {
 	X, Y, W, H units.Length
+	// What it is, as the file says: "hole", "stain", "missing" or "".
+	What string
 }
 
 // Preference is what a maker wants most after money.

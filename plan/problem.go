@@ -15,7 +15,8 @@ import (
 // Bought cloth is as wide and long as sold, each times one less the shrinkage
 // and rounded down to a tick, then squared: always at both ends, which the
 // counter cut, and at long sides that are no selvage. Stash counts as washed
-// and is squared on all sides unless it was already. What squaring uses up whole
+// and is squared on all sides unless it was already, or unless it has a shape, which
+// is measured on sound cloth. What squaring uses up whole
 // and what is sold out is left out. Several offers by length are one roll, of
 // which one length is bought on the terms of one of them.
 func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks, bolts []StockInfo, err error) {
@@ -92,7 +93,9 @@ func (s *stock) addStash(piece *StashPiece, squaring units.Length) {
 		ID: piece.ID, W: piece.Size.Across, H: piece.Size.Along,
 		Copies: piece.Count, Free: true,
 	}
-	if !piece.Squared {
+	if piece.Shape != nil {
+		sheet.Outline = piece.Shape
+	} else if !piece.Squared {
 		sheet.Squared = pack.Margins{Left: squaring, Right: squaring, Bottom: squaring, Top: squaring}
 	}
 	w, h := sheet.Usable()

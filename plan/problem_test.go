@@ -102,7 +102,7 @@ func TestFabricProblemRefuses(t *testing.T) {
 func TestClip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.Custom(func(t *rapid.T) units.Length { return units.Length(rapid.IntRange(0, 12).Draw(t, "n")) })
-		b := Bad{n.Draw(t, "x"), n.Draw(t, "y"), n.Draw(t, "w"), n.Draw(t, "h")}
+		b := Bad{X: n.Draw(t, "x"), Y: n.Draw(t, "y"), W: n.Draw(t, "w"), H: n.Draw(t, "h")}
 		m := pack.Margins{Left: n.Draw(t, "left") / 4, Bottom: n.Draw(t, "bottom") / 4}
 		w, h := n.Draw(t, "usable w"), n.Draw(t, "usable h")
 		got, ok := clip(b, m, w, h)
