@@ -13,6 +13,7 @@ type takes struct {
 	demand [][]int // by pile and size
 }
 
+// shared works out what p takes of every pile under a division.
 func (m *maker) shared(p *Plan, splits []Split) (takes, error) {
 	g, err := gather(p, splits)
 	if err != nil {

@@ -105,7 +105,7 @@ func newJudge(p *plan.Plan) *judge {
 		for _, o := range p.Make {
 			for _, r := range p.Ornament(o.Ornament).Pieces {
 				for _, fill := range o.Colourway {
-					if fill.Fabric == f.Name && fill.Role == r.Roles[0].Role && !slices.Contains(c.sizes, r.Size) {
+					if may(fill, f.Name) && fill.Role == r.Roles[0].Role && !slices.Contains(c.sizes, r.Size) {
 						c.sizes = append(c.sizes, r.Size)
 					}
 				}
@@ -126,6 +126,10 @@ func newJudge(p *plan.Plan) *judge {
 	return j
 }
 
+func may(fill plan.Filling, fabric string) bool {
+	return slices.ContainsFunc(fill.Any(), func(n plan.Named) bool { return n.Name == fabric })
+}
+
 // can tells whether so many of each order can be cut.
 func (j *judge) can(n []int) bool {
 	for i, f := range j.p.Fabrics {
@@ -140,35 +144,37 @@ func (j *judge) can(n []int) bool {
 				}
 			}
 		}
-		// Spares are counted on equal sizes, also those that are equal once turned.
-		same := func(a, b units.Size) bool {
-			return a == b || c.turn && a.Along == b.Across && a.Across == b.Along
-		}
-		for a := range need {
-			first := slices.IndexFunc(c.sizes, func(s units.Size) bool { return same(s, c.sizes[a]) })
-			if first != a {
-				need[first] += need[a]
-				need[a] = 0
-			}
-		}
-		for a := range need {
-			extra := need[a] * j.p.Cutting.Spare
-			need[a] += extra / 10000
-			if extra%10000 > 0 {
-				need[a]++
-			}
-		}
-		if !slices.ContainsFunc(j.yields[i], func(y []int) bool {
-			merged := make([]int, len(y))
-			for a := range y {
-				merged[slices.IndexFunc(c.sizes, func(s units.Size) bool { return same(s, c.sizes[a]) })] += y[a]
-			}
-			return atLeast(merged, need)
-		}) {
+		if !j.holds(i, need) {
 			return false
 		}
 	}
 	return true
+}
+
+// holds tells whether the i-th fabric yields so many of each size, and the spares.
+func (j *judge) holds(i int, need []int) bool {
+	c := j.fabric[i]
+	// Spares are counted on equal sizes, also those that are equal once turned.
+	same := func(a, b units.Size) bool {
+		return a == b || c.turn && a.Along == b.Across && a.Across == b.Along
+	}
+	first := func(a int) int {
+		return slices.IndexFunc(c.sizes, func(s units.Size) bool { return same(s, c.sizes[a]) })
+	}
+	all := make([]int, len(need))
+	for a, n := range need {
+		all[first(a)] += n
+	}
+	for a := range all {
+		all[a] += (all[a]*j.p.Cutting.Spare + 9999) / 10000
+	}
+	return slices.ContainsFunc(j.yields[i], func(y []int) bool {
+		merged := make([]int, len(y))
+		for a := range y {
+			merged[first(a)] += y[a]
+		}
+		return atLeast(merged, all)
+	})
 }
 
 // alone is the most of order k by itself, mixed the most in all.

@@ -1,8 +1,6 @@
 package plan
 
-import (
-	"pinfold/pack"
-)
+import "pinfold/pack"
 
 // runOut lists the fabrics of which n ornaments find too little, in the order of
 // the plan, and what is missing: by the division that leaves the least out, if
@@ -32,7 +30,7 @@ func (m *maker) runOut(n []int) ([]RunOut, error) {
 	return best, nil
 }
 
-// lacks is the area that is missing, in square inches or so: enough to compare.
+// lacks is the area that is missing, in square ticks; a float, as it is only compared.
 func lacks(out []RunOut) float64 {
 	a := 0.0
 	for _, o := range out {

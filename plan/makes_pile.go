@@ -179,17 +179,18 @@ func (m *maker) ask(pl *pile, d []int, look int) (answer, error) {
 }
 
 // recall looks d up: what is enough for more is enough for less, and what is too
-// little for less is too little for more.
-func (pl *pile) recall(d []int, look int) (answer, bool) {
-	for _, a := range pl.known {
+// little for less is too little for more. Either counts before a doubt.
+func (pl *pile) recall(d []int, look int) (a answer, ok bool) {
+	for _, k := range pl.known {
 		switch {
-		case a.verdict == pack.Enough && covers(a.demand, d),
-			a.verdict == pack.TooLittle && covers(d, a.demand),
-			a.verdict == pack.Undecided && a.look >= look && slices.Equal(a.demand, d):
-			return a, true
+		case k.verdict == pack.Enough && covers(k.demand, d),
+			k.verdict == pack.TooLittle && covers(d, k.demand):
+			return k, true
+		case k.verdict == pack.Undecided && k.look >= look && slices.Equal(k.demand, d):
+			a, ok = k, true
 		}
 	}
-	return answer{}, false
+	return a, ok
 }
 
 // likely tells whether no demand that d covers was asked for in vain.

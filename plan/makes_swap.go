@@ -10,8 +10,8 @@ import (
 const swapWork = 20
 
 // swap adds one ornament to the best mix, or takes one out and puts two in, as
-// long as that is found to fit and half of the work is left. What a pile was not found to hold before it is not
-// asked for again.
+// long as that is found to fit, for at most half of the work that is left. What a
+// pile was not found to hold before it is not asked for again.
 func (x *mixer) swap(most []int) error {
 	half := x.spent + (x.end-x.spent)/2
 	for x.open() {
@@ -23,6 +23,7 @@ func (x *mixer) swap(most []int) error {
 	return nil
 }
 
+// swapOnce tries the swaps in turn until one is found to fit.
 func (x *mixer) swapOnce(most []int, end int64) (better bool, err error) {
 	for out := -1; out < len(most); out++ {
 		if out >= 0 && x.best[out] == 0 {
