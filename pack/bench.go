@@ -217,7 +217,7 @@ func (b *bench) layout(g *glued, p model.Pattern) (Layout, error) {
 			W: int(units.Length(w) * b.sc.gx), H: int(units.Length(h) * b.sc.gy),
 		}
 	}
-	tree, err := model.Cut(int(l.W+k), int(l.H+k), 0, int(k), boxes)
+	tree, err := model.Cut(int(l.W+k), int(l.H+k), 0, int(k), boxes, true)
 	if err != nil {
 		return l, err
 	}

@@ -354,13 +354,14 @@ func (s *scaled) layout(stock int, placed []assigned) (Layout, error) {
 	}
 	l := Layout{Stock: s.stocks[stock], Copies: 1}
 	l.W, l.H = s.usable(l.Stock)
-	tree, err := model.Cut(int(l.W+k), int(l.H+k), s.problem.Rules.Stages, int(k), boxes)
-	if err != nil {
-		return Layout{}, fmt.Errorf("pack: an engine made a layout that cannot be cut: %w", err)
-	}
 	var sheet Sheet
 	if l.Stock.Sheet != FromRoll {
 		sheet = s.problem.Sheets[l.Stock.Sheet]
+	}
+	fixed := len(sheet.Bad) > 0 || sheet.Outline != nil
+	tree, err := model.Cut(int(l.W+k), int(l.H+k), s.problem.Rules.Stages, int(k), boxes, fixed)
+	if err != nil {
+		return Layout{}, fmt.Errorf("pack: an engine made a layout that cannot be cut: %w", err)
 	}
 	l.Cuts = s.node(tree, Rect{0, 0, l.W, l.H}, kept, sheet)
 	return l, nil

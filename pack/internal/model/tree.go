@@ -48,7 +48,7 @@ func Build(pr *Problem, w, h, stages int, placed []Placed) (*Tree, error) {
 		pw, ph := pr.Items[q.Item].Sides(q.Turned)
 		boxes[i] = Rect{int(q.X), int(q.Y), pw, ph}
 	}
-	return Cut(w, h, stages, 0, boxes)
+	return Cut(w, h, stages, 0, boxes, true)
 }
 
 // Cut derives a cut tree of a w x h sheet that frees every box. Making every
@@ -58,9 +58,10 @@ func Build(pr *Problem, w, h, stages int, placed []Placed) (*Tree, error) {
 // leftover, then for fewer stages. stages > 0 limits the stages, a last trim of
 // a single piece being free. Sheet and boxes include the kerf; a gap between
 // boxes that is narrower than the kerf is no part of its own, since the cut
-// before it destroys it.
-func Cut(w, h, stages, kerf int, rects []Rect) (*Tree, error) {
-	c := cutter{kerf}
+// before it destroys it: it belongs to the part before it if the boxes are fixed
+// where they lie, else what follows moves up to close it.
+func Cut(w, h, stages, kerf int, rects []Rect, fixed bool) (*Tree, error) {
+	c := cutter{kerf, fixed}
 	boxes := make([]box, len(rects))
 	right, top := 0, 0
 	for i, r := range rects {
@@ -96,7 +97,10 @@ func Cut(w, h, stages, kerf int, rects []Rect) (*Tree, error) {
 	return best, nil
 }
 
-type cutter struct{ kerf int }
+type cutter struct {
+	kerf  int
+	fixed bool
+}
 
 // way is an order of the first cuts: the margins cut off first, then the axis.
 type way struct {
@@ -174,7 +178,7 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 		return af - bf
 	})
 	t = &Tree{Axis: axis}
-	at := lo
+	at, closed := lo, 0
 	emit := func(to int, group []box) bool {
 		gx0, gy0, gx1, gy1 := at, y0, to, y1
 		if axis == AxisY {
@@ -209,15 +213,22 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 			return nil, 0, false
 		}
 		if j < len(sorted) {
-			if next, _ := sorted[j].span(axis); next-end < c.kerf {
+			if next, _ := sorted[j].span(axis); next-end < c.kerf && c.fixed {
 				end = next
 			}
 		}
 		if !emit(end, sorted[i:j]) {
 			return nil, 0, false
 		}
+		if j < len(sorted) {
+			if next, _ := sorted[j].span(axis); next-end < c.kerf && next > end {
+				closed += next - end
+				at = next
+			}
+		}
 		i = j
 	}
+	at -= closed
 	if at < hi && !emit(hi, nil) {
 		return nil, 0, false
 	}

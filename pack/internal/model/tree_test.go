@@ -56,7 +56,7 @@ func TestCutFreesEveryBox(t *testing.T) {
 		r := rand.New(rand.NewPCG(uint64(seed), 2))
 		w, h := 2+r.IntN(40), 2+r.IntN(40)
 		boxes := cutAtRandom(r, model.Rect{W: w, H: h}, nil)
-		tree, err := model.Cut(w, h, 0, 0, boxes)
+		tree, err := model.Cut(w, h, 0, 0, boxes, true)
 		require.NoError(t, err, "seed %d", seed)
 		got := map[int]model.Rect{}
 		require.Equal(t, w*h, leaves(t, tree, model.Rect{W: w, H: h}, got))
@@ -69,29 +69,44 @@ func TestCutFreesEveryBox(t *testing.T) {
 
 func TestCutRefuses(t *testing.T) {
 	pinwheel := []model.Rect{{X: 0, Y: 0, W: 2, H: 1}, {X: 2, Y: 0, W: 1, H: 2}, {X: 1, Y: 2, W: 2, H: 1}, {X: 0, Y: 1, W: 1, H: 2}}
-	_, err := model.Cut(3, 3, 0, 0, pinwheel)
+	_, err := model.Cut(3, 3, 0, 0, pinwheel, true)
 	assert.ErrorIs(t, err, model.ErrOverlap)
-	_, err = model.Cut(3, 3, 0, 0, []model.Rect{{X: 0, Y: 0, W: 2, H: 2}, {X: 1, Y: 1, W: 1, H: 1}})
+	_, err = model.Cut(3, 3, 0, 0, []model.Rect{{X: 0, Y: 0, W: 2, H: 2}, {X: 1, Y: 1, W: 1, H: 1}}, true)
 	assert.ErrorIs(t, err, model.ErrOverlap)
-	_, err = model.Cut(3, 3, 0, 0, []model.Rect{{X: 2, Y: 0, W: 2, H: 2}})
+	_, err = model.Cut(3, 3, 0, 0, []model.Rect{{X: 2, Y: 0, W: 2, H: 2}}, true)
 	assert.ErrorIs(t, err, model.ErrOutside)
 }
 
 func TestCutCountsStages(t *testing.T) {
 	rows := []model.Rect{{X: 0, Y: 0, W: 2, H: 1}, {X: 2, Y: 0, W: 2, H: 1}, {X: 0, Y: 1, W: 1, H: 3}, {X: 1, Y: 1, W: 3, H: 3}}
-	_, err := model.Cut(4, 4, 2, 0, rows)
+	_, err := model.Cut(4, 4, 2, 0, rows, true)
 	assert.NoError(t, err)
-	_, err = model.Cut(4, 4, 1, 0, rows)
+	_, err = model.Cut(4, 4, 1, 0, rows, true)
 	assert.ErrorIs(t, err, model.ErrStages)
 	// A last trim of one piece is free.
-	_, err = model.Cut(4, 4, 2, 0, []model.Rect{{X: 0, Y: 0, W: 2, H: 2}, {X: 2, Y: 0, W: 2, H: 1}, {X: 0, Y: 2, W: 4, H: 2}})
+	_, err = model.Cut(4, 4, 2, 0, []model.Rect{{X: 0, Y: 0, W: 2, H: 2}, {X: 2, Y: 0, W: 2, H: 1}, {X: 0, Y: 2, W: 4, H: 2}}, true)
 	assert.NoError(t, err)
 }
 
 // Of two ways to free one piece the one with the larger leftover is taken.
 func TestCutLeavesTheLargerPart(t *testing.T) {
-	tree, err := model.Cut(10, 4, 0, 0, []model.Rect{{X: 0, Y: 0, W: 2, H: 2}})
+	tree, err := model.Cut(10, 4, 0, 0, []model.Rect{{X: 0, Y: 0, W: 2, H: 2}}, true)
 	require.NoError(t, err)
 	assert.Equal(t, model.AxisX, tree.Axis)
 	assert.Equal(t, []int{2, 8}, tree.Len)
+}
+
+// Boxes that stand a little less than the kerf apart move together, and so need no
+// trim, unless they are fixed.
+func TestCutClosesGapsNarrowerThanTheKerf(t *testing.T) {
+	boxes := []model.Rect{{X: 0, Y: 0, W: 10, H: 10}, {X: 11, Y: 0, W: 10, H: 8}, {X: 22, Y: 0, W: 10, H: 8}}
+	tree, err := model.Cut(40, 10, 2, 3, boxes, false)
+	require.NoError(t, err)
+	require.Equal(t, []int{10, 10, 10, 10}, tree.Len)
+	tree, err = model.Cut(40, 10, 0, 3, boxes, true)
+	require.NoError(t, err)
+	require.Equal(t, []int{11, 11, 10, 8}, tree.Len)
+	tree, err = model.Cut(32, 10, 0, 3, boxes, false)
+	require.NoError(t, err)
+	require.Equal(t, []int{10, 10, 10, 2}, tree.Len)
 }
