@@ -21,18 +21,45 @@ const mostTidied = 20_000
 //
 // Each cloth's pieces are glued into blocks and these packed, over and over with
 // other blocks; what is best by itself is then held against what was there in the
-// session of all cloths, and the blocks of all are cut in other orders.
+// session of all cloths, and the blocks of all are cut in other orders. What is
+// found under Thrift and Balanced counts for the preferences that allow it too, so
+// that FewerPasses never takes more passes than Balanced, nor that more than
+// Thrift; each takes the whole effort of the options.
 func Tidy(ctx context.Context, cloths []Cloth, prefer Prefer, o Options) []Cloth {
-	work := o.budget()
 	given := slices.Clone(cloths)
 	Arrange(given)
 	if len(given) == 0 || !alike(given) {
 		return given
 	}
+	thrifty := tidy(ctx, given, Thrift, handLimits(given, Thrift), o)
+	best := thrifty
+	for _, p := range map[Prefer][]Prefer{Balanced: {Balanced}, FewerPasses: {Balanced, FewerPasses}}[prefer] {
+		limits := handLimits(thrifty, p)
+		next := tidy(ctx, given, p, limits, o)
+		if within(next, limits) && prefer.compare(standingOf(next), standingOf(best)) < 0 {
+			best = next
+		}
+	}
+	return best
+}
+
+// within tells whether no more cloth at hand is cut than the limits let.
+func within(cloths []Cloth, limits []units.Area) bool {
+	for i, c := range cloths {
+		if c.Problem.hand(c.Layouts) > limits[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// tidy lays cloths out by one preference; limits are how much cloth at hand may be
+// cut of each.
+func tidy(ctx context.Context, given []Cloth, prefer Prefer, limits []units.Area, o Options) []Cloth {
+	work := o.budget()
 	better := make([][]Layout, len(given))
 	var pieces int64
 	benches := make([]*bench, len(given))
-	limits := handLimits(given, prefer)
 	for i, c := range given {
 		benches[i] = newBench(c, prefer, limits[i], o.Seed)
 		if b := benches[i]; b != nil {

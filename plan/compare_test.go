@@ -40,6 +40,10 @@ func TestPassesOfPublishedLists(t *testing.T) {
 		require.Equal(t, 4, p.Cutting.Layers)
 		c, err := Compare(context.Background(), p, o)
 		require.NoError(t, err)
+		assert.LessOrEqual(t, c.Rows[FewerPasses].Passes, c.Rows[Balanced].Passes, file)
+		assert.LessOrEqual(t, c.Rows[Balanced].Passes, c.Rows[Thrift].Passes, file)
+		cloth := func(p Preference) int64 { return int64(c.Rows[p].Bought + c.Rows[p].Hand) }
+		assert.LessOrEqual(t, 100*cloth(Balanced), 103*cloth(Thrift), file)
 		row := []any{filepath.Base(file), c.Singly}
 		for _, r := range c.Rows {
 			row = append(row, r.Passes)
