@@ -164,7 +164,7 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 		return &Tree{Leaf: true, Piece: None}, 0, true
 	}
 	if len(boxes) == 1 {
-		t, cuts := trim(boxes[0], x0, y0, x1, y1, axis)
+		t, cuts := c.trim(boxes[0], x0, y0, x1, y1, axis)
 		return t, max(0, cuts-1), true
 	}
 	lo, hi := x0, x1
@@ -209,7 +209,10 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 			end = max(end, e)
 			j++
 		}
-		if from > at && !emit(from, nil) {
+		switch {
+		case from > at && from-at < c.kerf && !c.fixed:
+			closed, at = closed+from-at, from
+		case from > at && !emit(from, nil):
 			return nil, 0, false
 		}
 		if j < len(sorted) {
@@ -219,12 +222,6 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 		}
 		if !emit(end, sorted[i:j]) {
 			return nil, 0, false
-		}
-		if j < len(sorted) {
-			if next, _ := sorted[j].span(axis); next-end < c.kerf && next > end {
-				closed += next - end
-				at = next
-			}
 		}
 		i = j
 	}
@@ -239,10 +236,15 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 }
 
 // trim frees the single piece of a region, along axis first.
-func trim(b box, x0, y0, x1, y1 int, axis Axis) (*Tree, int) {
+func (c cutter) trim(b box, x0, y0, x1, y1 int, axis Axis) (*Tree, int) {
 	leaf := &Tree{Leaf: true, Piece: b.piece}
 	lo, hi := [2]int{x0, y0}, [2]int{x1, y1}
 	from, to := [2]int{b.x0, b.y0}, [2]int{b.x1, b.y1}
+	for a, gap := range []int{b.x0 - x0, b.y0 - y0} {
+		if gap > 0 && gap < c.kerf && !c.fixed {
+			from[a], to[a] = lo[a], to[a]-gap
+		}
+	}
 	cuts := 0
 	wrap := func(inner *Tree, a Axis) *Tree {
 		t := &Tree{Axis: a}
