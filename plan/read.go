@@ -49,46 +49,69 @@ func Read(path string) (*Plan, error) {
 	})
 }
 
-// StashOf returns the path of the stash file that the plan file at path names and
-// the plan's unit. Nothing else of the plan is looked at: a stash can be kept
-// while a plan is unfinished. It fails where the plan lists its stash in place or
-// names none.
+// UnitOf returns the unit of the plan file at path. Nothing else of the plan is
+// looked at: a stash can be kept while a plan is unfinished.
+func UnitOf(path string) (units.Unit, error) {
+	_, u, err := peek(path)
+	return u, err
+}
+
+// StashOf returns the path of the stash file that the plan file at path names, and
+// the plan's unit, as [UnitOf] does. It fails where the plan lists its stash in
+// place or names none.
 func StashOf(path string) (string, units.Unit, error) {
+	n, u, err := peek(path)
+	at := Pos{path, 1, 1}
+	if n != nil {
+		at = Pos{path, n.Line, n.Column}
+	}
+	switch {
+	case err != nil:
+		return "", 0, err
+	case n == nil || isNull(n):
+		return "", u, Errors{{at, "the plan names no stash", "write stash: stash.csv into it, or name the file with --stash"}}
+	case n.Kind == yaml.SequenceNode:
+		return "", u, Errors{{at, "the stash is listed in the plan itself, where only you can change it",
+			"to have it kept, move the list into a file stash.csv with a row for each piece, and write stash: stash.csv"}}
+	case !localFile(n.Value):
+		return "", u, Errors{{at, "stash " + quoted(n.Value) + " leaves the plan's folder", "write a name like stash.csv, in the plan's folder or below"}}
+	}
+	return filepath.Join(filepath.Dir(path), filepath.FromSlash(n.Value)), u, nil
+}
+
+// peek reads the two keys of a plan that a stash by itself needs.
+func peek(path string) (stash *yaml.Node, u units.Unit, err error) {
 	r := reader{file: path, plan: &Plan{}}
-	data, err := os.ReadFile(path)
+	f, err := os.Open(path)
 	if err != nil {
-		return "", 0, unreadable(path, err)
+		return nil, 0, unreadable(path, err)
+	}
+	defer f.Close()
+	data, err := slurp(f, maxPlanBytes)
+	if err != nil {
+		return nil, 0, unreadable(path, err)
 	}
 	root := r.document(data)
 	if root == nil {
-		return "", 0, r.faults
+		return nil, 0, r.faults
 	}
-	key := func(name string) *yaml.Node {
-		for i := 0; root.Kind == yaml.MappingNode && i+1 < len(root.Content); i += 2 {
-			if root.Content[i].Value == name {
-				return root.Content[i+1]
+	if root.Kind != yaml.MappingNode {
+		return nil, 0, nil
+	}
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		switch n := root.Content[i+1]; root.Content[i].Value {
+		case "stash":
+			stash = n
+		case "unit":
+			if isNull(n) {
+				continue
+			}
+			if u, err = units.ParseUnit(n.Value); err != nil {
+				return nil, 0, Errors{{r.pos(n), "unknown unit " + quoted(n.Value), "write in or cm"}}
 			}
 		}
-		return nil
 	}
-	if n := key("unit"); n != nil && !isNull(n) {
-		u, err := units.ParseUnit(n.Value)
-		if err != nil {
-			return "", 0, Errors{{r.pos(n), "unknown unit " + quoted(n.Value), "write in or cm"}}
-		}
-		r.plan.Unit = u
-	}
-	n := key("stash")
-	switch {
-	case n == nil || isNull(n):
-		return "", r.plan.Unit, Errors{{Pos{path, 1, 1}, "the plan names no stash", "write stash: stash.csv into it, or name the file with --stash"}}
-	case n.Kind == yaml.SequenceNode:
-		return "", r.plan.Unit, Errors{{r.pos(n), "the stash is listed in the plan itself, where only you can change it",
-			"to have it kept, move the list into a file stash.csv with a row for each piece, and write stash: stash.csv"}}
-	case !localFile(n.Value):
-		return "", r.plan.Unit, Errors{{r.pos(n), "stash " + quoted(n.Value) + " leaves the plan's folder", "write a name like stash.csv, in the plan's folder or below"}}
-	}
-	return filepath.Join(filepath.Dir(path), filepath.FromSlash(n.Value)), r.plan.Unit, nil
+	return stash, u, nil
 }
 
 // localFile tells whether a name stays within the folder it is read in.

@@ -109,3 +109,14 @@ func TestStashOfAPlan(t *testing.T) {
 	_, _, err := StashOf(filepath.Join(dir, "none.yaml"))
 	assert.ErrorContains(t, err, "no such file")
 }
+
+func TestUnitOfAPlan(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "plan.yaml")
+	require.NoError(t, os.WriteFile(file, []byte("stash: [{fabric: a}]\nunit: cm\n"), 0o644))
+	u, err := UnitOf(file)
+	require.NoError(t, err)
+	assert.Equal(t, units.Centimetres, u)
+	require.NoError(t, os.WriteFile(file, []byte("unit: [\n"), 0o644))
+	_, err = UnitOf(file)
+	assert.ErrorContains(t, err, file+":")
+}

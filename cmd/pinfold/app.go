@@ -30,6 +30,7 @@ the stash, how to cut it with straight cuts, and what is left.
 			layoutCommand(), checkCommand(), newCommand(), yieldCommand(), ballCommand(),
 			costCommand(), compareCommand(), faceCommand(),
 			shopCommand(), makesCommand(),
+			doneCommand(), stashCommand(),
 		},
 	}
 	for _, c := range app.Commands {

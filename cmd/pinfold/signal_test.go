@@ -21,7 +21,9 @@ func TestMain(m *testing.M) {
 	if os.Getenv(asProgram) != "" {
 		main()
 	}
-	os.Exit(m.Run())
+	code := m.Run()
+	_ = os.RemoveAll(builtFolder) // it may never have been built
+	os.Exit(code)
 }
 
 // program is a process of its own.

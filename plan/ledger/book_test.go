@@ -1,9 +1,12 @@
 package ledger
 
 import (
+	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -173,7 +176,7 @@ func TestUndoRefusesWhatWasChangedByHand(t *testing.T) {
 	require.NoError(t, os.WriteFile(b.path, []byte(mine), 0o644))
 	_, _, err = b.Undo(t.Context())
 	assert.EqualError(t, err, "stash.csv: is not as change 1 left it: it was changed by hand since, and undoing would lose that: "+
-		"take the change back by hand, it put in 1 of N1 (navy dot, 5 x 7 in)")
+		"take the change back by hand, it put in \"N1\" (navy dot, 5 x 7 in)")
 	assert.Equal(t, mine, content(t, b))
 
 	// What comes after the hand's change can be undone up to it.
@@ -271,4 +274,43 @@ func TestParseCloth(t *testing.T) {
 		_, err := ParseCloth(s, units.Inches)
 		assert.ErrorContains(t, err, want, s)
 	}
+}
+
+// Two programs are two books with locks of their own.
+func TestManyAtOnceLoseNothing(t *testing.T) {
+	b := book(t, written)
+	const hands, each = 4, 8
+	var wait sync.WaitGroup
+	for h := range hands {
+		wait.Go(func() {
+			own := opened(t, b.path)
+			for i := range each {
+				_, err := own.Put(t.Context(), cloth(t, "navy dot: 5 x 7"), Tag{ID: fmt.Sprintf("%d-%d", h, i)})
+				assert.NoError(t, err)
+			}
+		})
+	}
+	wait.Wait()
+	pieces, err := b.Stash()
+	require.NoError(t, err)
+	assert.Len(t, pieces, 3+hands*each)
+	numbered(t, b)
+	for range hands * each {
+		_, _, err := b.Undo(t.Context())
+		require.NoError(t, err)
+	}
+	assert.Equal(t, written, content(t, b))
+}
+
+func TestAHeldStashIsWaitedFor(t *testing.T) {
+	b := book(t, written)
+	unlock, err := b.lock(t.Context())
+	require.NoError(t, err)
+	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Millisecond)
+	defer cancel()
+	_, err = opened(t, b.path).Take(ctx, "S1", 1)
+	assert.ErrorIs(t, err, context.DeadlineExceeded)
+	unlock()
+	_, err = opened(t, b.path).Take(t.Context(), "S1", 1)
+	assert.NoError(t, err)
 }

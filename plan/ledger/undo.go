@@ -3,6 +3,7 @@ package ledger
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"pinfold/plan"
 )
@@ -21,21 +22,25 @@ func (b *Book) Undo(ctx context.Context) (e, undone *Entry, err error) {
 		if s.hash != last.After {
 			return nil, plan.Errors{{Pos: plan.Pos{File: b.Shown},
 				Msg:  fmt.Sprintf("is not as change %d left it: it was changed by hand since, and undoing would lose that", last.N),
-				Hint: "take the change back by hand, it " + last.words()}}
+				Hint: "take the change back by hand, it " + last.Words()}}
 		}
 		edits := reverse(last.Edits)
 		before, err := forward(s.data, edits)
 		if err != nil || hash(before) != last.Before {
-			return nil, plan.Errors{{Pos: plan.Pos{File: b.Shown + ".history", Line: last.N, Col: 1}, Msg: errHistory.Error(), Hint: "take the change back by hand, it " + last.words()}}
+			return nil, plan.Errors{{Pos: plan.Pos{File: b.Shown + ".history", Line: last.N, Col: 1}, Msg: errHistory.Error(), Hint: "take the change back by hand, it " + last.Words()}}
 		}
 		undone = &last
-		return &Entry{What: Undo, Undoes: last.N, Took: last.Put, Put: last.Took, Edits: edits}, nil
+		back := slices.Clone(last.Took)
+		for i := range back {
+			back[i].Left = 0 // of then
+		}
+		return &Entry{What: Undo, Undoes: last.N, Took: last.Put, Put: back, Edits: edits}, nil
 	})
 	return e, undone, err
 }
 
-// words says in one line what a change did.
-func (e *Entry) words() string {
+// Words says in one line what a change did.
+func (e *Entry) Words() string {
 	s := ""
 	for _, side := range []struct {
 		verb  string
@@ -50,7 +55,10 @@ func (e *Entry) words() string {
 			default:
 				s += ", "
 			}
-			s += fmt.Sprintf("%d of %s (%s, %s)", m.Count, m.ID, m.Fabric, m.Size)
+			s += fmt.Sprintf("%q (%s, %s)", m.ID, m.Fabric, m.Size)
+			if m.Count > 1 {
+				s += fmt.Sprintf(" x%d", m.Count)
+			}
 		}
 	}
 	if s == "" {
