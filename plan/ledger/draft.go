@@ -75,11 +75,8 @@ func (d *draft) add(p plan.StashPiece) Moved {
 // piece has or, as far as the history goes, ever had.
 func (d *draft) newID(fabric string) string {
 	letter := "P"
-	for _, r := range strings.ToUpper(fabric) {
-		if r >= 'A' && r <= 'Z' {
-			letter = string(r)
-		}
-		break
+	if name := strings.ToUpper(fabric); name != "" && name[0] >= 'A' && name[0] <= 'Z' {
+		letter = name[:1]
 	}
 	most := 0
 	for _, id := range d.used {
