@@ -9,8 +9,8 @@
 //	WriteCSV    the pieces, one row for each fabric and size
 //	WriteJSON   the whole result, exact, for other programs
 //
-// [ReadResult] reads the last one back once the cloth is cut.
 // [Report.Write] puts any of them into a folder, each file whole or not at all.
+// [ReadResult] reads result.json back once the cloth is cut.
 //
 // A [Chart] is no plan: how many pieces come out of a cut of cloth. A [Costing]
 // is what a result costs. Both have writers of their own.
