@@ -144,7 +144,7 @@ func (k kept) killed(op []string, after time.Duration, mark string) bool {
 // what it was or what it was to become, byte for byte, and its history says which.
 // In the end everything is undone, which gives the first stash back.
 func TestKills(t *testing.T) {
-	times := 400
+	times := 500
 	if testing.Short() {
 		times = 60
 	}

@@ -115,7 +115,11 @@ func listStash(_ *cli.Context, book *ledger.Book, _ []string, b *bytes.Buffer) e
 			if p.Fabric != f {
 				continue
 			}
-			of, err := p.Size.Area().Times(p.Count)
+			one := p.Size.Area()
+			if p.Shape != nil {
+				one = p.Shape.Area()
+			}
+			of, err := one.Times(p.Count)
 			if err == nil {
 				a, err = a.Plus(of)
 			}
@@ -140,19 +144,20 @@ func listStash(_ *cli.Context, book *ledger.Book, _ []string, b *bytes.Buffer) e
 	return nil
 }
 
-// edges says what is special about a piece's shape.
+// edges says what is special about a piece's shape; the size of one with a shape is
+// that of the rectangle around it.
 func edges(p plan.StashPiece) string {
-	s := ""
+	var said []string
+	if p.Shape != nil {
+		said = append(said, "crooked")
+	}
 	if p.Squared {
-		s = "squared"
+		said = append(said, "squared")
 	}
 	if n := len(p.Bad); n > 0 {
-		if s != "" {
-			s += ", "
-		}
-		s += counted(n, "bad area")
+		said = append(said, counted(n, "bad area"))
 	}
-	return s
+	return strings.Join(said, ", ")
 }
 
 func counted(n int, what string) string {

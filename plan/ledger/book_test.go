@@ -140,6 +140,15 @@ func TestPutAddsTheColumnsItNeeds(t *testing.T) {
 	assert.Equal(t, 2, pieces[1].Count)
 }
 
+// A file of shapes alone has no column of sizes.
+func TestShapesStayAsTheyWereMeasured(t *testing.T) {
+	const shapes = "id,fabric,shape\nA,navy dot,\"0, 0; 0, 9; 12, 8\"\n"
+	b := book(t, shapes)
+	_, err := b.Put(t.Context(), cloth(t, "navy dot: 5 x 7"), Tag{})
+	require.NoError(t, err)
+	assert.Equal(t, strings.Replace(shapes, "shape\n", "shape,size\n", 1)+"N1,navy dot,,5 x 7 in\n", content(t, b))
+}
+
 func TestAStashIsBegun(t *testing.T) {
 	b := book(t, "")
 	_, err := b.Take(t.Context(), "N1", 1)

@@ -129,6 +129,7 @@ func (d *draft) columns() []string {
 	}
 	need("id", len(d.put) > 0 || slices.ContainsFunc(d.table.Rows, func(r plan.TableRow) bool { return !r.Named }))
 	for _, p := range d.put {
+		need("size", true)
 		need("count", p.Count > 1)
 		need("squared", p.Squared)
 		need("where", p.Where != "")
@@ -223,7 +224,7 @@ func (d *draft) check(edits []Edit) error {
 	want = append(want, d.put...)
 	same := func(a, b plan.StashPiece) bool {
 		return a.ID == b.ID && a.Fabric == b.Fabric && a.Size == b.Size && a.Count == b.Count &&
-			a.Squared == b.Squared && a.Where == b.Where && a.Note == b.Note && slices.Equal(a.Bad, b.Bad)
+			a.Squared == b.Squared && a.Measured == b.Measured && a.Where == b.Where && a.Note == b.Note && slices.Equal(a.Bad, b.Bad)
 	}
 	if !slices.EqualFunc(want, t.Pieces, same) {
 		return plan.Errors{{Pos: plan.Pos{File: d.shown}, Msg: "cannot hold this change in its rows", Hint: "write plain names, without line ends and not starting with #"}}
