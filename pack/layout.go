@@ -90,6 +90,11 @@ type Solution struct {
 	// area bought in square ticks. Bound is a proved lower bound on it for any
 	// plan that cuts every piece; it equals Cost when Status is Proved.
 	Cost, Bound int64
+	// FromScraps is the area of the pieces cut from scraps, MostScraps an upper
+	// bound on it for any plan; both are 0 unless the problem says UseUp. Then
+	// Status and ProvedBy speak of this goal alone, and Cost and Bound of what is
+	// bought for the pieces that these scraps do not give.
+	FromScraps, MostScraps units.Area
 	// ProvedBy names the bound that proves Cost, "" unless Status is Proved.
 	ProvedBy string
 	// Price and Area are those of everything bought. AreaBound is a lower bound
@@ -195,12 +200,14 @@ func (n *Node) cutCount() int {
 }
 
 // Better tells whether s answers the same problem better than t: fewer copies
-// missing, then the smaller cost, then a proof or the larger bound.
+// missing, then more from scraps, then the smaller cost, then a proof or the larger bound.
 func (s Solution) Better(t Solution) bool {
 	a, b := s.lacks(), t.lacks()
 	switch {
 	case a != b:
 		return a < b
+	case s.FromScraps != t.FromScraps:
+		return s.FromScraps > t.FromScraps
 	case s.Cost != t.Cost:
 		return s.Cost < t.Cost
 	}

@@ -66,6 +66,7 @@ const BalancedCloth = 3
 
 // standing is what solutions are told apart by.
 type standing struct {
+	scraps units.Area // of the pieces from scraps, where these go first
 	cost   int64      // in the goal
 	hand   units.Area // of the cloth at hand that is cut
 	useful int64      // see [Problem.Useful]
@@ -74,7 +75,7 @@ type standing struct {
 
 // compare is negative if a is better than b.
 func (p Prefer) compare(a, b standing) int {
-	cost := cmp.Compare(a.cost, b.cost)
+	cost := cmp.Or(cmp.Compare(b.scraps, a.scraps), cmp.Compare(a.cost, b.cost))
 	hand, useful, passes := cmp.Compare(a.hand, b.hand), cmp.Compare(b.useful, a.useful), cmp.Compare(a.passes, b.passes)
 	if p == Thrift {
 		return cmp.Or(cost, hand, useful, passes)
@@ -122,6 +123,9 @@ func (p Problem) hand(layouts []Layout) units.Area {
 func standingOf(cloths []Cloth) standing {
 	s := standing{passes: NewSession(cloths).Passes}
 	for _, c := range cloths {
+		if c.Problem.UseUp {
+			s.scraps += c.Problem.fromScraps(c.Layouts)
+		}
 		s.cost += c.Problem.costOf(c.Layouts)
 		s.hand += c.Problem.hand(c.Layouts)
 		s.useful += c.Problem.Useful(c.Layouts)

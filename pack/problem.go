@@ -19,6 +19,9 @@ type Problem struct {
 	Rules Rules
 	// Goal says what is made least.
 	Goal Goal
+	// UseUp puts another goal before Goal: as much of the pieces' area as can be is
+	// cut from the sheets marked as scraps, the small ones first.
+	UseUp bool
 }
 
 // Rules are the limits every layout keeps.
@@ -79,6 +82,8 @@ type Sheet struct {
 	Price int64
 	// Free marks cloth at hand: it costs nothing under either goal.
 	Free bool
+	// Scrap marks cloth at hand that [Problem.UseUp] uses up first.
+	Scrap bool
 	// Bad areas, in the coordinates of the usable area, hold no piece and no
 	// offcut.
 	Bad []Rect

@@ -65,7 +65,7 @@ func newRecutter(cloths []Cloth, prefer Prefer) *recutter {
 
 // stand tells where sheets stand.
 func (r *recutter) stand(sheets []sheetCell) standing {
-	out := standing{cost: r.at.cost, hand: r.at.hand}
+	out := standing{scraps: r.at.scraps, cost: r.at.cost, hand: r.at.hand}
 	n, work := r.cellar.passes(r.table, sheets)
 	out.passes = n + r.trims
 	for _, s := range sheets {

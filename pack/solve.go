@@ -40,11 +40,10 @@ func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
 	}
 	var out Solution
 	var err error
-	if p.Roll != nil && len(p.Roll.Also) > 0 {
-		out, err = choose(ctx, p, o)
+	if p.UseUp {
+		out, err = useUp(ctx, p, o)
 	} else {
-		s := solver{p: p, o: o}
-		out, err = s.solve(ctx)
+		out, err = solve(ctx, p, o)
 	}
 	if err != nil {
 		return Solution{}, err
@@ -55,9 +54,19 @@ func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
 	return out, nil
 }
 
+// solve leaves UseUp out of account.
+func solve(ctx context.Context, p Problem, o Options) (Solution, error) {
+	if p.Roll != nil && len(p.Roll.Also) > 0 {
+		return choose(ctx, p, o)
+	}
+	s := solver{p: p, o: o}
+	return s.solve(ctx)
+}
+
 type solver struct {
 	p     Problem
 	o     Options
+	small bool // small sheets at hand are cut into before large ones
 	best  *candidate
 	nodes int64
 	name  string // of the bound

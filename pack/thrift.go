@@ -19,13 +19,24 @@ func (s *solver) thrift(ctx context.Context) {
 	}
 	pr := c.s.model
 	pr.Stocks = slices.Clone(pr.Stocks)
-	var all int64
+	var all, largest int64
 	for i, st := range pr.Stocks {
 		if s.atHand(c.s.stocks[i]) {
 			if st.Copies == model.Unlimited || st.Area() > 1<<40 {
 				return
 			}
-			all += st.Area() * int64(st.Copies)
+			largest = max(largest, st.Area())
+		}
+	}
+	charge := func(st model.Stock) int64 {
+		if s.small {
+			return bySize(st.Area(), largest)
+		}
+		return st.Area()
+	}
+	for i, st := range pr.Stocks {
+		if s.atHand(c.s.stocks[i]) {
+			all += charge(st) * int64(st.Copies)
 		}
 	}
 	if all == 0 || c.cost > (1<<60)/(all+1) {
@@ -34,7 +45,7 @@ func (s *solver) thrift(ctx context.Context) {
 	for i := range pr.Stocks {
 		st := &pr.Stocks[i]
 		if s.atHand(c.s.stocks[i]) {
-			st.Cost = st.Area()
+			st.Cost = charge(*st)
 		} else {
 			st.Cost *= all + 1
 		}
@@ -44,6 +55,9 @@ func (s *solver) thrift(ctx context.Context) {
 		return // nothing at hand is cut
 	}
 	budget := s.o.budget() / 20
+	if s.small {
+		budget = s.o.budget() / 4
+	}
 	o := s.searchOptions()
 	o.Effort, o.Progress = budget, nil
 	one := search.New(&pr, o)

@@ -1,0 +1,203 @@
+package pack
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"pinfold/units"
+)
+
+// useUp cuts as much as it can from the scraps, then the rest from the other cloth
+// by the goal. Where the rest then cannot be cut in full, a plan that cuts
+// everything comes first, whatever it takes from the scraps.
+func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
+	var scraps, others []int
+	for i, sh := range p.Sheets {
+		if sh.Scrap && sh.Free && sh.Copies != Unlimited {
+			scraps = append(scraps, i)
+		} else {
+			others = append(others, i)
+		}
+	}
+	if len(scraps) == 0 {
+		return solve(ctx, p, o)
+	}
+	half := o
+	half.Share = max(1, o.share()/2)
+	half.Progress = nil
+	out, err := fromScraps(ctx, p, scraps, half)
+	if err != nil {
+		return Solution{}, err
+	}
+	rest := p
+	rest.Pieces = slices.Clone(p.Pieces)
+	wanted := 0
+	for i, n := range out.Missing {
+		rest.Pieces[i].Demand = n
+		wanted += n
+	}
+	most, scrapArea, by := out.MostScraps, out.FromScraps, out.ProvedBy
+	if wanted > 0 {
+		rest.Sheets = make([]Sheet, 0, len(others))
+		for _, i := range others {
+			rest.Sheets = append(rest.Sheets, p.Sheets[i])
+		}
+		o.Share = half.Share
+		more, err := solve(ctx, rest, o)
+		if err != nil {
+			return Solution{}, err
+		}
+		for _, l := range more.Layouts {
+			if l.Stock.Sheet != FromRoll {
+				l.Stock.Sheet = others[l.Stock.Sheet]
+			}
+			out.Layouts = append(out.Layouts, l)
+		}
+		nodes := out.Nodes + more.Nodes
+		more.Layouts, more.Nodes, more.Stopped = out.Layouts, nodes, out.Stopped || more.Stopped
+		out = more
+		if out.lacks() > 0 {
+			all, err := solve(ctx, p, o)
+			if err != nil {
+				return Solution{}, err
+			}
+			if all.lacks() < out.lacks() {
+				all.Nodes += nodes
+				out, scrapArea = all, p.fromScraps(all.Layouts)
+			}
+		}
+	}
+	out.FromScraps, out.MostScraps = scrapArea, most
+	// The bounds of the rest speak of these scraps' layouts; of any plan's purchases
+	// only the area says something.
+	out.AreaBound, out.SheetBound = units.Area(0), 0
+	if out.lacks() == 0 {
+		s := solver{p: p}
+		out.AreaBound = min(s.areaBound(), out.Area)
+	}
+	switch {
+	case out.lacks() > 0:
+		out.Status, out.ProvedBy = Short, ""
+	case scrapArea == most:
+		out.Status, out.ProvedBy = Proved, by
+	default:
+		out.Status, out.ProvedBy = Found, ""
+	}
+	return out, nil
+}
+
+func (o Options) share() int {
+	if o.Share == 0 {
+		return 100
+	}
+	return o.Share
+}
+
+// dear is how many times more a piece counts that only scraps can hold.
+const dear = 1000
+
+// fromScraps cuts as much from the scraps as it can: every piece might be had
+// elsewhere as well, at the price of its area. Missing are the pieces that are.
+func fromScraps(ctx context.Context, p Problem, scraps []int, o Options) (Solution, error) {
+	q := Problem{Rules: p.Rules, Goal: LeastPrice}
+	var need, unit units.Area
+	for _, piece := range p.Pieces {
+		if piece.Demand > 0 {
+			unit = units.Area(gcd(units.Length(unit), units.Length(units.AreaOf(piece.W, piece.H))))
+			need += units.Area(piece.Demand) * units.AreaOf(piece.W, piece.H)
+		}
+	}
+	empty := Solution{Missing: make([]int, len(p.Pieces))}
+	for i, piece := range p.Pieces {
+		empty.Missing[i] = piece.Demand
+	}
+	if need == 0 {
+		return empty, nil
+	}
+	for _, i := range scraps {
+		q.Sheets = append(q.Sheets, p.Sheets[i])
+		q.Sheets[len(q.Sheets)-1].ID = fmt.Sprint("scrap ", i)
+	}
+	q.Pieces = slices.Clone(p.Pieces)
+	only := false
+	for i, piece := range q.Pieces {
+		if piece.Demand == 0 {
+			continue
+		}
+		price := int64(units.AreaOf(piece.W, piece.H) / unit)
+		if !p.elsewhere(piece) {
+			only = true
+			price *= dear
+		}
+		q.Sheets = append(q.Sheets, Sheet{ID: fmt.Sprint("elsewhere ", i), W: piece.W, H: piece.H, Copies: piece.Demand, Price: price})
+	}
+	s := solver{p: q, o: o, small: true}
+	sol, err := s.solve(ctx)
+	if err != nil {
+		return Solution{}, err
+	}
+	out := empty
+	out.Nodes, out.Stopped, out.ProvedBy = sol.Nodes, sol.Stopped, sol.ProvedBy
+	for _, l := range sol.Layouts {
+		if l.Stock.Sheet >= len(scraps) {
+			continue
+		}
+		used := false
+		for _, at := range l.Placements(p.Rules.Kerf) {
+			out.Missing[at.Piece] -= l.Copies
+			used = true
+		}
+		if used {
+			l.Stock.Sheet = scraps[l.Stock.Sheet]
+			out.Layouts = append(out.Layouts, l)
+		}
+	}
+	out.FromScraps, out.MostScraps = p.fromScraps(out.Layouts), need
+	if !only && sol.Status != Short {
+		out.MostScraps = max(need-units.Area(sol.Bound)*unit, out.FromScraps)
+	}
+	return out, nil
+}
+
+// elsewhere tells whether cloth that is no scrap can hold the piece.
+func (p Problem) elsewhere(q Piece) bool {
+	fit := func(w, h units.Length) bool { return q.W <= w && q.H <= h || q.Turn && q.H <= w && q.W <= h }
+	for _, sh := range p.Sheets {
+		if w, h := sh.Usable(); !(sh.Scrap && sh.Free) && sh.Copies != 0 && fit(w, h) {
+			return true
+		}
+	}
+	if p.Roll == nil {
+		return false
+	}
+	for _, h := range []units.Length{q.H, q.W} {
+		if l, ok := p.Roll.Length(h); ok {
+			if w, high := p.Roll.Usable(l); fit(w, high) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// fromScraps is the area of the pieces that layouts cut from scraps.
+func (p Problem) fromScraps(layouts []Layout) (a units.Area) {
+	for _, l := range layouts {
+		if l.Stock.Sheet == FromRoll || !p.Sheets[l.Stock.Sheet].Scrap {
+			continue
+		}
+		for _, q := range l.Placements(p.Rules.Kerf) {
+			a += units.Area(l.Copies) * units.AreaOf(q.W, q.H)
+		}
+	}
+	return a
+}
+
+// bySize is what cutting into a scrap counts beside the largest: the square of its
+// share, in 64ths, so that two small ones count less than a large one as large as
+// both.
+func bySize(area, largest int64) int64 {
+	share := float64(area) / float64(largest) * 64
+	return 1 + int64(share*share)
+}
