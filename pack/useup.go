@@ -14,7 +14,7 @@ import (
 func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 	var scraps, others []int
 	for i, sh := range p.Sheets {
-		if sh.Scrap && sh.Free && sh.Copies != Unlimited {
+		if sh.Scrap && sh.Free && sh.Copies > 0 {
 			scraps = append(scraps, i)
 		} else {
 			others = append(others, i)
@@ -36,6 +36,9 @@ func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 	for i, n := range out.Missing {
 		rest.Pieces[i].Demand = n
 		wanted += n
+	}
+	if out.MostScraps == 0 {
+		return solve(ctx, p, o)
 	}
 	most, scrapArea, by := out.MostScraps, out.FromScraps, out.ProvedBy
 	if wanted > 0 {

@@ -128,6 +128,7 @@ func (m *mover) judge(ctx context.Context, need FabricNeed) (verdict, error) {
 		return v, nil
 	}
 	problem, _, _, err := FabricProblem(m.plan, need)
+	problem.UseUp = false
 	if err != nil {
 		return verdict{}, err
 	}

@@ -79,6 +79,7 @@ func (m *maker) pileUp() error {
 // stashProblem states the cutting of a fabric without anything that is bought.
 func stashProblem(p *Plan, need FabricNeed) (pack.Problem, []StockInfo, error) {
 	all, stocks, _, err := FabricProblem(p, need)
+	all.UseUp = false
 	if err != nil {
 		return pack.Problem{}, nil, err
 	}

@@ -154,7 +154,7 @@ func (r *reader) readCutting(n *yaml.Node) {
 		return
 	}
 	m, ok := r.mapping(n, r.pos(n), "cutting",
-		"squaring", "keep", "spare", "ruler", "layers", "prefer", "kerf", "stages", "keep sizes")
+		"squaring", "keep", "spare", "ruler", "layers", "prefer", "kerf", "stages", "keep sizes", "seconds a pass", "bin first")
 	if !ok {
 		return
 	}
@@ -184,6 +184,9 @@ func (r *reader) readCutting(n *yaml.Node) {
 	c.Stages, _ = r.count(m.get("stages"), "stages", 0, maxStages)
 	if v, ok := r.count(m.get("seconds a pass"), "seconds a pass", 1, maxPace); ok {
 		c.Pace = v
+	}
+	if v, ok := r.word(m.get("bin first"), "answer to bin first", "no", "yes"); ok {
+		c.BinFirst = v == 1
 	}
 	if v, ok := r.word(m.get("prefer"), "preference", "thrift", "fewer passes", "balanced"); ok {
 		c.Prefer = Preference(v)

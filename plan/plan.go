@@ -242,7 +242,8 @@ type Cutting struct {
 	Kerf     units.Length
 	Stages   int // how often the direction of cutting may change; 0 no limit
 	Prefer   Preference
-	Pace     int // the seconds a pass takes, by the maker's rule of thumb
+	BinFirst bool // most of the pieces from scraps, before anything else
+	Pace     int  // the seconds a pass takes, by the maker's rule of thumb
 	// KeepSizes are the widths of the strips that offcuts are cut down to before
 	// they go into the stash, widest first; none leaves offcuts as they are.
 	KeepSizes []units.Length

@@ -36,7 +36,8 @@ func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks, bolt
 			Ruler:  p.Cutting.Ruler,
 			Flat:   f.Direction == OneWay,
 		},
-		Goal: pack.LeastArea,
+		Goal:  pack.LeastArea,
+		UseUp: p.Cutting.BinFirst,
 	}
 	if len(f.Buy) > 0 && f.Buy[0].Price != nil {
 		problem.Goal = pack.LeastPrice
@@ -89,6 +90,10 @@ func (s StashPiece) KeptWhole() bool {
 }
 
 func (s *stock) addStash(piece *StashPiece, squaring units.Length) {
+	s.add(stashSheet(piece, squaring), StockInfo{Stash: piece})
+}
+
+func stashSheet(piece *StashPiece, squaring units.Length) pack.Sheet {
 	sheet := pack.Sheet{
 		ID: piece.ID, W: piece.Size.Across, H: piece.Size.Along,
 		Copies: piece.Count, Free: true,
@@ -104,7 +109,8 @@ func (s *stock) addStash(piece *StashPiece, squaring units.Length) {
 			sheet.Bad = append(sheet.Bad, r)
 		}
 	}
-	s.add(sheet, StockInfo{Stash: piece})
+	sheet.Scrap = scrap(sheet)
+	return sheet
 }
 
 // clip returns the part of a bad area that lies in the usable area of w x h, in

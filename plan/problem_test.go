@@ -52,11 +52,11 @@ func TestFabricProblem(t *testing.T) {
 	assert.Equal(t, pack.Problem{
 		Pieces: []pack.Piece{{ID: "A", W: in(3), H: in(2), Demand: 55, Turn: true}},
 		Sheets: []pack.Sheet{
-			{ID: "fat quarter", W: in(14), H: in(9), Squared: all, Copies: 3, Free: true, Bad: []pack.Rect{
+			{ID: "fat quarter", W: in(14), H: in(9), Squared: all, Copies: 3, Free: true, Scrap: true, Bad: []pack.Rect{
 				{X: 0, Y: 0, W: in(2.75), H: in(1.75)},
 				{X: in(12.75), Y: in(7.75), W: in(0.75), H: in(0.75)},
 			}},
-			{ID: "stash 2", W: in(14), H: in(9), Copies: 1, Free: true, Bad: []pack.Rect{{X: in(5), Y: in(4), W: in(2), H: in(1)}}},
+			{ID: "stash 2", W: in(14), H: in(9), Copies: 1, Free: true, Scrap: true, Bad: []pack.Rect{{X: in(5), Y: in(4), W: in(2), H: in(1)}}},
 			// 20 in less 5%, 18 in less 10%.
 			{ID: "fat quarter (2)", W: in(19), H: 131673, Squared: half, Selvages: 1, Copies: pack.Unlimited, Price: 325},
 			// 21 in less 5% = 162153.6 ticks, rounded down.

@@ -68,6 +68,12 @@ func AtCounter(ctx context.Context, p *Plan, o Options) (*Result, error) {
 }
 
 func atCounter(ctx context.Context, p *Plan, o Options) (*Shop, error) {
+	if p.Cutting.BinFirst {
+		// At the counter the question is what to buy.
+		q := *p
+		q.Cutting.BinFirst = false
+		p = &q
+	}
 	r, err := Solve(ctx, p, o)
 	if err != nil {
 		return nil, err

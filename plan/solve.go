@@ -110,13 +110,18 @@ func improve(ctx context.Context, fs []FabricResult, o Options) error {
 	return nil
 }
 
-// gap is the part of the cost that is not proved needed; 0 when proved.
+// gap is the part of the cost that is not proved needed, or with scraps first the
+// part of what they might give that they do not; 0 when proved.
 func (f *FabricResult) gap() float64 {
 	s := f.Solution
 	switch {
 	case s.Status == pack.Proved:
 		return 0
-	case s.Status == pack.Short || s.Cost == 0:
+	case s.Status == pack.Short:
+		return 1
+	case s.MostScraps > 0:
+		return float64(s.MostScraps-s.FromScraps) / float64(s.MostScraps)
+	case s.Cost == 0:
 		return 1
 	}
 	return float64(s.Cost-s.Bound) / float64(s.Cost)

@@ -41,6 +41,7 @@ is written), 2 bad input, 130 interrupted.
 			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
 			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
 			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
+			&cli.BoolFlag{Name: "use-up", Usage: "cut as much as can be from scraps before anything else, as bin first in the plan"},
 			&cli.BoolFlag{Name: "json", Usage: "print result.json instead of the summary"},
 		},
 		Action: layout,
@@ -68,6 +69,7 @@ func layout(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	p.Cutting.BinFirst = p.Cutting.BinFirst || c.Bool("use-up")
 	undo, err := probe(w.dir)
 	if err != nil {
 		return err
