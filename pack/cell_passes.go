@@ -14,10 +14,10 @@ type sheetCell struct {
 	copies int
 }
 
-// passes counts the passes of the sheets, squaring not included, as
-// [NewSession] does once [Arrange] has put the parts in order. work counts what
-// was looked at.
-func (s *cellar) passes(table Rules, sheets []sheetCell) (passes int, work int64) {
+// passes counts the passes of the sheets, squaring not included, and how often the
+// ruler is set, as [NewSession] does once [Arrange] has put the parts in order.
+// work counts what was looked at.
+func (s *cellar) passes(table Rules, sheets []sheetCell) (passes, settings int, work int64) {
 	top := int32(-1)
 	for _, l := range sheets {
 		top = max(top, l.cell)
@@ -48,7 +48,7 @@ func (s *cellar) passes(table Rules, sheets []sheetCell) (passes int, work int64
 		delete(e.groups, g.key)
 		e.cut(g)
 	}
-	return e.sum, e.work
+	return e.sum, e.settings, e.work
 }
 
 // counter collects regions into stacks as gatherer does, equal ones by number.
@@ -60,8 +60,9 @@ type counter struct {
 	order  map[int32][]int32
 	groups map[groupKey]*pile
 	heap   pileHeap
-	sum    int
-	work   int64
+	// sum counts passes, settings how often the ruler is set.
+	sum, settings int
+	work          int64
 }
 
 // pile is what lies in the stacks of a group.
@@ -170,6 +171,7 @@ func (e *counter) cut(g *pile) {
 			cuts = min(cuts, ns[j].run)
 		}
 		e.sum += cuts * e.table.way(count, g.key.cut(), g.key.flat).passes()
+		e.settings += e.table.settings(ns[i].measure, g.key.along()-units.Length(cuts)*(ns[i].measure+e.kerf))
 		for _, n := range ns[i:j] {
 			e.pass(g.key, n.cellLot, n.measure, cuts)
 		}

@@ -51,13 +51,13 @@ type Prefer uint8
 // The preferences.
 const (
 	// Thrift cuts the least of the cloth at hand, then leaves the most useful
-	// offcuts, then takes the fewest passes.
+	// offcuts, then is the least toil: passes, and settings of the ruler.
 	Thrift Prefer = iota
-	// FewerPasses takes the fewest passes, then cuts the least of the cloth at
-	// hand, then leaves the most useful offcuts.
+	// FewerPasses takes the fewest passes, then the fewest settings, then cuts the
+	// least of the cloth at hand, then leaves the most useful offcuts.
 	FewerPasses
-	// Balanced is FewerPasses with at most [BalancedCloth] percent more cloth cut,
-	// bought or at hand, than Thrift.
+	// Balanced is the least toil with at most [BalancedCloth] percent more cloth
+	// cut, bought or at hand, than Thrift.
 	Balanced
 )
 
@@ -70,17 +70,29 @@ type standing struct {
 	cost   int64      // in the goal
 	hand   units.Area // of the cloth at hand that is cut
 	useful int64      // see [Problem.Useful]
-	passes int
+	// passes of the cutter, and how often the ruler is set
+	passes, settings int
 }
+
+// toil weighs what keeps the hands busy: passes, and settings of the ruler, for
+// each of which cloth is turned, stacked and a new measure found.
+func (s standing) toil() int { return s.passes + settingToil*s.settings }
+
+// settingToil is how many passes a setting of the ruler counts as. Common practice,
+// no source.
+const settingToil = 2
 
 // compare is negative if a is better than b.
 func (p Prefer) compare(a, b standing) int {
 	cost := cmp.Or(cmp.Compare(b.scraps, a.scraps), cmp.Compare(a.cost, b.cost))
-	hand, useful, passes := cmp.Compare(a.hand, b.hand), cmp.Compare(b.useful, a.useful), cmp.Compare(a.passes, b.passes)
-	if p == Thrift {
-		return cmp.Or(cost, hand, useful, passes)
+	hand, useful, toil := cmp.Compare(a.hand, b.hand), cmp.Compare(b.useful, a.useful), cmp.Compare(a.toil(), b.toil())
+	switch p {
+	case Thrift:
+		return cmp.Or(cost, hand, useful, toil)
+	case Balanced:
+		return cmp.Or(cost, toil, hand, useful)
 	}
-	return cmp.Or(cost, passes, hand, useful)
+	return cmp.Or(cost, cmp.Compare(a.passes, b.passes), cmp.Compare(a.settings, b.settings), hand, useful)
 }
 
 // Useful measures what layouts leave: each offcut worth keeping counts the square
@@ -121,7 +133,8 @@ func (p Problem) hand(layouts []Layout) units.Area {
 
 // standing of the layouts of several cloths.
 func standingOf(cloths []Cloth) standing {
-	s := standing{passes: NewSession(cloths).Passes}
+	session := NewSession(cloths)
+	s := standing{passes: session.Passes, settings: session.Settings}
 	for _, c := range cloths {
 		if c.Problem.UseUp {
 			s.scraps += c.Problem.fromScraps(c.Layouts)

@@ -66,8 +66,8 @@ func newRecutter(cloths []Cloth, prefer Prefer) *recutter {
 // stand tells where sheets stand.
 func (r *recutter) stand(sheets []sheetCell) standing {
 	out := standing{scraps: r.at.scraps, cost: r.at.cost, hand: r.at.hand}
-	n, work := r.cellar.passes(r.table, sheets)
-	out.passes = n + r.trims
+	n, settings, work := r.cellar.passes(r.table, sheets)
+	out.passes, out.settings = n+r.trims, settings
 	for _, s := range sheets {
 		out.useful += int64(s.copies) * r.usefulness(s.cell)
 	}

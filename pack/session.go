@@ -25,6 +25,9 @@ type Cloth struct {
 type Session struct {
 	Jobs   []Job
 	Passes int
+	// Settings is how often the ruler is set to a measure: once a job, more often
+	// for a measure longer than the ruler from either edge.
+	Settings int
 	// AtLeast is a lower bound on the passes that the same layouts take in
 	// whatever order their cuts are made and however equal regions are stacked.
 	AtLeast int
@@ -74,6 +77,13 @@ func (j Job) Left(kerf units.Length) units.Length {
 	return max(0, side-units.Length(j.Cuts)*(j.Measure+kerf))
 }
 
+func (j Job) settings(t Rules) int {
+	if j.Square {
+		return 0
+	}
+	return t.settings(j.Measure, j.Left(t.Kerf))
+}
+
 // NewSession works out the passes of the layouts as their trees stand.
 // [Arrange] puts the trees in the order that shares most. The rules on layers and
 // ruler are those of the first cloth.
@@ -91,6 +101,7 @@ func NewSession(cloths []Cloth) Session {
 	out := Session{Jobs: inOrder(s.jobs, cloths), AtLeast: s.atLeast()}
 	for _, j := range out.Jobs {
 		out.Passes += j.Passes
+		out.Settings += j.settings(cloths[j.Lots[0].Cloth].Problem.Rules)
 	}
 	return out
 }
@@ -184,6 +195,14 @@ func (k groupKey) cut() units.Length {
 		return k.h
 	}
 	return k.w
+}
+
+// along is the measure that the region's cuts divide.
+func (k groupKey) along() units.Length {
+	if k.axis == X {
+		return k.w
+	}
+	return k.h
 }
 
 func (s *gatherer) long(cut units.Length) bool { return s.table.Ruler > 0 && cut > s.table.Ruler }

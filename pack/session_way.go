@@ -46,4 +46,9 @@ func (t Rules) lays(cut units.Length) int {
 	return max(1, int((cut+t.Ruler-1)/t.Ruler))
 }
 
+// settings is how often the ruler is set for a cut that parts a region into two
+// widths: once, but again for every length of the ruler beyond the first that the
+// smaller width has, since it cannot be read off in one.
+func (t Rules) settings(a, b units.Length) int { return t.lays(min(a, b)) }
+
 func ceilDiv(a, b int) int { return (a + b - 1) / b }

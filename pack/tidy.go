@@ -23,7 +23,7 @@ const mostTidied = 20_000
 // other blocks; what is best by itself is then held against what was there in the
 // session of all cloths, and the blocks of all are cut in other orders. What is
 // found under Thrift and Balanced counts for the preferences that allow it too, so
-// that FewerPasses never takes more passes than Balanced, nor that more than
+// that FewerPasses never takes more passes than Balanced, nor that more toil than
 // Thrift; each takes the whole effort of the options.
 func Tidy(ctx context.Context, cloths []Cloth, prefer Prefer, o Options) []Cloth {
 	given := slices.Clone(cloths)

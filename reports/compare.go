@@ -27,7 +27,7 @@ type TradeRow struct {
 	Prefer              string // as the plan file has it
 	Money               string // "" where nothing has a price
 	Bought, Stash, Kept string // areas
-	Passes, Time        string
+	Passes, Steps, Time string
 	Share               string // of the passes of one sheet at a time
 }
 
@@ -40,7 +40,7 @@ func NewTrade(c *plan.Comparison) *Trade {
 	for _, r := range c.Rows {
 		row := TradeRow{
 			Prefer: r.Prefer.String(), Bought: area(r.Bought), Stash: area(r.Hand), Kept: area(r.Kept),
-			Passes: thousands(int64(r.Passes)), Time: duration(r.Seconds),
+			Passes: thousands(int64(r.Passes)), Steps: thousands(int64(len(r.Result.Session.Jobs))), Time: duration(r.Seconds),
 		}
 		if len(c.Unpriced) < len(r.Result.Fabrics) {
 			row.Money = money(c.Plan.Money, r.Price)
@@ -82,9 +82,9 @@ func (t *Trade) WriteText(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "%s: what fewer passes cost\n\n", t.Title)
 	tab := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(tab, "money\tbought\tfrom stash\tkept\tpasses\tof singly\ttime\t  prefer")
+	fmt.Fprintln(tab, "money\tbought\tfrom stash\tkept\tsteps\tpasses\tof singly\ttime\t  prefer")
 	for _, r := range t.Rows {
-		fmt.Fprintf(tab, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t  %s\n", r.Money, r.Bought, r.Stash, r.Kept, r.Passes, r.Share, r.Time, r.Prefer)
+		fmt.Fprintf(tab, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t  %s\n", r.Money, r.Bought, r.Stash, r.Kept, r.Steps, r.Passes, r.Share, r.Time, r.Prefer)
 	}
 	tab.Flush()
 	fmt.Fprintln(b)
@@ -101,15 +101,15 @@ func (t *Trade) WriteText(w io.Writer) error {
 func (t *Trade) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	u := t.c.Plan.Unit
-	rows := [][]string{{"prefer", "money", "bought sq " + u.String(), "stash sq " + u.String(), "kept sq " + u.String(), "passes", "seconds"}}
+	rows := [][]string{{"prefer", "money", "bought sq " + u.String(), "stash sq " + u.String(), "kept sq " + u.String(), "steps", "passes", "seconds"}}
 	for _, r := range t.c.Rows {
 		rows = append(rows, []string{
 			r.Prefer.String(), fmt.Sprintf("%d.%02d", r.Price/100, r.Price%100),
 			fmt.Sprintf("%.2f", r.Bought.In(u)), fmt.Sprintf("%.2f", r.Hand.In(u)), fmt.Sprintf("%.2f", r.Kept.In(u)),
-			fmt.Sprint(r.Passes), fmt.Sprint(r.Seconds),
+			fmt.Sprint(len(r.Result.Session.Jobs)), fmt.Sprint(r.Passes), fmt.Sprint(r.Seconds),
 		})
 	}
-	rows = append(rows, []string{"thrift, one sheet at a time", "", "", "", "", fmt.Sprint(t.c.Singly), fmt.Sprint(t.c.Plan.Cutting.Seconds(t.c.Singly))})
+	rows = append(rows, []string{"thrift, one sheet at a time", "", "", "", "", "", fmt.Sprint(t.c.Singly), fmt.Sprint(t.c.Plan.Cutting.Seconds(t.c.Singly))})
 	if err := out.WriteAll(rows); err != nil {
 		return err
 	}
@@ -138,6 +138,7 @@ type (
 		Bought  int64  `json:"bought"`
 		Stash   int64  `json:"stash"`
 		Kept    int64  `json:"kept"`
+		Steps   int    `json:"steps"` // settings of the ruler, and squaring
 		Passes  int    `json:"passes"`
 		AtLeast int    `json:"at_least"` // bound on the passes of these layouts
 		Seconds int    `json:"seconds"`
@@ -153,7 +154,7 @@ func (t *Trade) WriteJSON(w io.Writer) error {
 	}
 	for _, r := range t.c.Rows {
 		out.Preferences = append(out.Preferences, tradeRowJSON{
-			r.Prefer.String(), r.Price, int64(r.Bought), int64(r.Hand), int64(r.Kept), r.Passes, r.Result.Session.AtLeast, r.Seconds,
+			r.Prefer.String(), r.Price, int64(r.Bought), int64(r.Hand), int64(r.Kept), len(r.Result.Session.Jobs), r.Passes, r.Result.Session.AtLeast, r.Seconds,
 		})
 	}
 	text, err := json.Marshal(out)
