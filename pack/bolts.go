@@ -34,6 +34,13 @@ func (r Roll) First(past units.Length) (units.Length, bool) {
 	return l, r.Most == 0 || l <= r.Most
 }
 
+// sold tells whether any length is sold on the roll's own terms: none is when the
+// steps pass over what lies between the least and the most.
+func (r Roll) sold() bool {
+	_, ok := r.First(0)
+	return ok
+}
+
 // Sold returns by which of the terms, as [Roll.Bolts] lists them, a length is
 // cheapest, the first of equals; false when none sells it.
 func (r Roll) Sold(bought units.Length) (int, bool) {

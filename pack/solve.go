@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 
 	"pinfold/pack/internal/bounds"
 	"pinfold/pack/internal/model"
@@ -37,6 +38,9 @@ func (o Options) workers() int {
 func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
 	if err := p.Validate(); err != nil {
 		return Solution{}, err
+	}
+	if p.Roll != nil && !slices.ContainsFunc(p.Roll.Bolts(), Roll.sold) {
+		p.Roll = nil
 	}
 	var out Solution
 	var err error
