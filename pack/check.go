@@ -258,6 +258,13 @@ func (c *checker) status(s Solution) {
 	for _, n := range s.Missing {
 		missing += n
 	}
+	reached := s.Bound == s.Cost
+	if c.p.UseUp && s.MostScraps > 0 {
+		reached = s.FromScraps == s.MostScraps
+		if got := c.p.fromScraps(s.Layouts); got != s.FromScraps || got > s.MostScraps {
+			c.fail("scraps give %d square ticks of the pieces, not %d of at most %d", got, s.FromScraps, s.MostScraps)
+		}
+	}
 	switch {
 	case (missing > 0) != (s.Status == Short):
 		c.fail("%d pieces are missing, but the status is %q", missing, s.Status)
@@ -265,7 +272,7 @@ func (c *checker) status(s Solution) {
 		c.fail("the bound %d is above the cost %d", s.Bound, s.Cost)
 	case s.Status != Short && s.AreaBound > s.Area:
 		c.fail("the bound on the area is above the area")
-	case s.Status == Proved && (s.Bound != s.Cost || s.ProvedBy == ""):
+	case s.Status == Proved && (!reached || s.ProvedBy == ""):
 		c.fail("proved best with bound %d of %d by %q", s.Bound, s.Cost, s.ProvedBy)
 	case s.Status != Proved && s.ProvedBy != "":
 		c.fail("status %q names the proof %q", s.Status, s.ProvedBy)

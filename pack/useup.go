@@ -25,7 +25,7 @@ func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 	}
 	half := o
 	half.Share = max(1, o.share()/2)
-	half.Progress = nil
+	half.Progress = o.complete()
 	out, err := fromScraps(ctx, p, scraps, half)
 	if err != nil {
 		return Solution{}, err
@@ -88,6 +88,15 @@ func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 		out.Status, out.ProvedBy = Found, ""
 	}
 	return out, nil
+}
+
+// complete hears of solutions of the scraps' part: each, with the rest bought, is a
+// plan; what it costs is not known yet.
+func (o Options) complete() func(Progress) {
+	if o.Progress == nil {
+		return nil
+	}
+	return func(q Progress) { o.Progress(Progress{Sheets: q.Sheets, Nodes: q.Nodes}) }
 }
 
 func (o Options) share() int {
