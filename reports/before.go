@@ -7,6 +7,7 @@ func (b *book) before() {
 	b.shortChapter("Before you cut", func(b *book) {
 		b.order()
 		b.notes("Mind", b.r.Warnings)
+		b.notes("The scrap bin", b.r.Bin)
 		b.notes("Assumed", b.r.Notes)
 		b.cautions()
 		b.notes("Signs the printed letters lack", b.words.legend())

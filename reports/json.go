@@ -40,6 +40,7 @@ func (r *Report) WriteJSON(w io.Writer) error {
 		key("supplies", r.suppliesJSON()),
 		r.splitsJSON(key),
 		r.keepJSON(key),
+		r.binJSON(key),
 		key("warnings", append([]string{}, res.Warnings...)),
 	)
 	if err != nil {
@@ -120,6 +121,13 @@ func (r *Report) fabricJSON(f *plan.FabricResult, sheets []Sheet) fabricJSON {
 		out.Price = &priceJSON{Bound: &sol.Bound}
 		for i := range sheets {
 			out.Price.Value += sheets[i].cost(f) * int64(sheets[i].Copies)
+		}
+	}
+	if sol.MostScraps > 0 {
+		// Bounds on what any plan buys: the solution's cost bound is of the rest alone.
+		out.Area.Bound = &sol.AreaBound
+		if out.Price != nil {
+			out.Price.Bound = nil
 		}
 	}
 	if sol.Status == pack.Short {

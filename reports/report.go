@@ -28,6 +28,8 @@ type Report struct {
 	// Missing lists what cannot be cut, CrossCheck how the totals add up.
 	Missing    []string
 	CrossCheck []string
+	// Bin tells what becomes of the scraps of the stash, where they go first.
+	Bin []string
 	// Warnings want attention, Notes are assumptions worth a look.
 	Warnings, Notes []string
 	Cautions        []Caution
@@ -45,6 +47,7 @@ func New(r *plan.Result) *Report {
 		Stash:    stashUsed(r),
 		Supplies: supplies(r),
 		Splits:   splits(r),
+		Bin:      bin(r),
 		Passes:   r.Passes,
 		Stopped:  r.Stopped,
 		Cautions: cautions(),
@@ -66,6 +69,7 @@ func New(r *plan.Result) *Report {
 		more, at[i] = sheets(r, i, first)
 		rep.Sheets = append(rep.Sheets, more...)
 		f := fabric(r, i, rep.Sheets[first:])
+		f.Standing = scrapsStanding(r, &r.Fabrics[i], f.Standing)
 		rep.Fabrics = append(rep.Fabrics, f)
 		rep.Missing = append(rep.Missing, f.Missing...)
 	}

@@ -26,6 +26,10 @@ func (r *Report) WriteText(w io.Writer) error {
 		lines(b, r.Splits)
 	}
 	r.textFabrics(b)
+	if len(r.Bin) > 0 {
+		section(b, "The scrap bin")
+		lines(b, r.Bin)
+	}
 	if len(r.Missing) > 0 {
 		section(b, "Missing")
 		lines(b, r.Missing)
