@@ -61,8 +61,7 @@ func newShelf(f *FabricResult) *shelf {
 	}
 	for _, sh := range s.p.Sheets {
 		if sh.Free {
-			w, h := sh.Usable()
-			s.home += units.Area(sh.Copies) * units.AreaOf(w, h)
+			s.home += units.Area(sh.Copies) * sh.UsableArea()
 		}
 	}
 	if s.p.Roll == nil || s.pieces == 0 {
@@ -111,7 +110,7 @@ func (s *shelf) cost(b basket) int64 {
 func (s *shelf) area(b basket) units.Area {
 	var sum units.Area
 	for i, n := range b.cuts {
-		sum += units.Area(n) * units.AreaOf(s.p.Sheets[i].W, s.p.Sheets[i].H)
+		sum += units.Area(n) * s.p.Sheets[i].Area()
 	}
 	if b.length > 0 {
 		sum += units.AreaOf(s.p.Roll.W, b.length)
@@ -124,8 +123,7 @@ func (s *shelf) cloth(b basket) units.Area {
 	var sum units.Area
 	for i, n := range b.cuts {
 		if n > 0 {
-			w, h := s.p.Sheets[i].Usable()
-			sum += units.Area(n) * units.AreaOf(w, h)
+			sum += units.Area(n) * s.p.Sheets[i].UsableArea()
 		}
 	}
 	if b.length > 0 {

@@ -91,8 +91,8 @@ func newDivision(p *Plan) (*division, error) {
 	}
 	for name, s := range stocks.by {
 		for _, sheet := range s.sheets {
-			if w, h := sheet.Usable(); sheet.Free && w > 0 && h > 0 {
-				d.stash[name] += coarse(units.AreaOf(w, h)>>20) * coarse(sheet.Copies)
+			if a := sheet.UsableArea(); sheet.Free && a > 0 {
+				d.stash[name] += coarse(a>>20) * coarse(sheet.Copies)
 			}
 		}
 	}

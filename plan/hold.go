@@ -103,9 +103,7 @@ func (t *trials) hold(ctx context.Context, own basket, step units.Length, share 
 func (t *trials) tooSmall(p pack.Problem) bool {
 	left := t.all
 	for _, sh := range p.Sheets {
-		if w, h := sh.Usable(); w > 0 && h > 0 {
-			left -= units.Area(sh.Copies) * units.AreaOf(w, h)
-		}
+		left -= units.Area(sh.Copies) * sh.UsableArea()
 	}
 	return left > 0
 }

@@ -36,21 +36,16 @@ func (f *FabricResult) spare() []SpareCount {
 }
 
 // rests counts the pieces of one size that fit the parts a layout leaves, those
-// with bad areas left out.
+// with bad areas or an outer edge in them left out.
 func (f *FabricResult) rests(l pack.Layout, n Need) int {
 	kerf, count := f.Problem.Rules.Kerf, 0
-	var bad []pack.Rect
+	var sheet pack.Sheet
 	if l.Stock.Sheet != pack.FromRoll {
-		bad = f.Problem.Sheets[l.Stock.Sheet].Bad
+		sheet = f.Problem.Sheets[l.Stock.Sheet]
 	}
 	l.Walk(kerf, func(leaf *pack.Node, r pack.Rect) {
-		if leaf.Leaf == pack.PieceLeaf {
+		if leaf.Leaf == pack.PieceLeaf || !sheet.Sound(r) {
 			return
-		}
-		for _, b := range bad {
-			if b.Meets(r) {
-				return
-			}
 		}
 		got := inRows(r.W, r.H, n.Size.Across, n.Size.Along, n.Turn, kerf)
 		if n.Turn {

@@ -95,7 +95,7 @@ const hatchGap = 5 * point
 
 func (d *diagram) waste(r pack.Rect) {
 	if x, y, w, h, ok := d.onPaper(r); ok {
-		d.hatch(x, y, w, h, hatchGap, true, hatchPen)
+		d.onCloth(func() { d.hatch(x, y, w, h, hatchGap, true, hatchPen) })
 	}
 }
 
@@ -165,24 +165,6 @@ func (d *diagram) edges() {
 	}
 }
 
-// outline draws the edge of cloth that is no rectangle, as far as it is in view,
-// within the dashed rectangle that all measures are taken in.
-func (d *diagram) outline() {
-	box := Style{Fill: NoColour, Stroke: soft, Width: point / 2, Dash: 2 * point}
-	for _, side := range []Side{Left, Right, Bottom, Top} {
-		d.along(side, pack.Rect{W: d.s.W, H: d.s.H}, box, 0)
-	}
-	in := func(p pack.Point) bool {
-		return p.X >= d.view.X && p.X <= d.view.X+d.view.W && p.Y >= d.view.Y && p.Y <= d.view.Y+d.view.H
-	}
-	for i, a := range d.s.Outline {
-		b := d.s.Outline[(i+1)%len(d.s.Outline)]
-		if in(a) && in(b) {
-			d.line(d.x(a.X), d.y(a.Y), d.x(b.X), d.y(b.Y), pen(ink, 9*point/4))
-		}
-	}
-}
-
 func (d *diagram) offcut(o Offcut) {
 	x, y, w, h, ok := d.onPaper(o.Rect)
 	if !ok {
@@ -201,9 +183,11 @@ func (d *diagram) bad(r pack.Rect) {
 	if !ok {
 		return
 	}
-	d.rect(x, y, w, h, Style{Fill: white, Stroke: soft, Width: point / 2})
-	d.hatch(x, y, w, h, hatchGap/2, true, badPen)
-	d.hatch(x, y, w, h, hatchGap/2, false, badPen)
+	d.onCloth(func() {
+		d.rect(x, y, w, h, Style{Fill: white, Stroke: soft, Width: point / 2})
+		d.hatch(x, y, w, h, hatchGap/2, true, badPen)
+		d.hatch(x, y, w, h, hatchGap/2, false, badPen)
+	})
 }
 
 // cutLines draws every cut, the first level heaviest, so that the strips show.
@@ -221,6 +205,6 @@ func (d *diagram) cutLines(r region, depth int) {
 		if r.node.Axis == pack.Y {
 			side = Top
 		}
-		d.along(side, parts[i].Rect, pen(ink, width), 0)
+		d.onCloth(func() { d.along(side, parts[i].Rect, pen(ink, width), 0) })
 	}
 }

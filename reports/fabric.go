@@ -84,7 +84,7 @@ func fabric(r *plan.Result, i int, sheets []Sheet) Fabric {
 			out.Bought += s.Copies
 		}
 		n := units.Area(s.Copies)
-		raw += n * units.AreaOf(s.RawW, s.RawH)
+		raw += n * s.area()
 		for _, p := range s.Pieces {
 			used += n * units.AreaOf(p.W, p.H)
 		}

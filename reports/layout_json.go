@@ -16,7 +16,7 @@ func LayoutJSON(p pack.Problem, l pack.Layout) any {
 		Bad: [][4]units.Length{}, Placements: []placementJSON{}, Offcuts: []offcutJSON{},
 		Cuts: treeJSON(l.Cuts, p.Pieces),
 	}
-	for _, q := range sheet.Bad {
+	for _, q := range sheet.Forbidden(l, kerf) {
 		out.Bad = append(out.Bad, [4]units.Length{q.X, q.Y, q.W, q.H})
 	}
 	for _, q := range l.Placements(kerf) {

@@ -147,7 +147,7 @@ func sheet(r *plan.Result, f *plan.FabricResult, l pack.Layout, number int) Shee
 			s.Counts = append(s.Counts, PieceCount{p.ID, units.Size{Along: p.H, Across: p.W}, count[i]})
 		}
 	}
-	raw := units.AreaOf(s.RawW, s.RawH)
+	raw := s.area()
 	s.Use, s.Kept = percent(used, raw), percent(kept, raw)
 	s.WastePart = 100 - s.Use - s.Kept
 	s.Knife = l.CutCount()
@@ -160,6 +160,11 @@ func sheet(r *plan.Result, f *plan.FabricResult, l pack.Layout, number int) Shee
 		}
 	}
 	return s
+}
+
+// area is that of the raw cloth.
+func (s *Sheet) area() units.Area {
+	return pack.Sheet{W: s.RawW, H: s.RawH, Outline: s.Outline}.Area()
 }
 
 // label numbers the offcuts over all sheets.
@@ -185,6 +190,9 @@ func clothName(u units.Unit, info plan.StockInfo, l pack.Layout) string {
 	switch {
 	case info.Stash != nil:
 		name := "stash piece " + plain(info.Stash.ID) + ", " + info.Stash.Size.Format(u)
+		if info.Stash.Shape != nil {
+			name = "stash piece " + plain(info.Stash.ID) + ", crooked, within " + sizeSaid(info.Stash.Size, u)
+		}
 		return joined(", ", name, plain(info.Stash.Where))
 	case info.Offer == nil:
 		return "cloth"

@@ -41,6 +41,8 @@ type Step struct {
 	// Spoiled tells that a bad place lies in it, Crooked that one of its edges is
 	// that of a scrap that is no rectangle.
 	Spoiled, Crooked bool
+	// Ends says for each crooked sheet where its first cut ends on the crooked edge.
+	Ends []string
 
 	// Edge is the edge of the cloth, as the sheet's diagram shows it, from which
 	// Measure is taken, Axis the axis the cuts divide, Cuts how often each stack

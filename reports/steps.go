@@ -211,7 +211,12 @@ func (s *stepper) source(out *Step, j *pack.Job, l pack.Lot) {
 	sh := s.sheet(l)
 	out.OneWay = out.OneWay || sh.Direction == plan.OneWay
 	out.Spoiled = out.Spoiled || slices.ContainsFunc(sh.Bad, l.Rect.Meets)
-	out.Crooked = out.Crooked || sh.Outline != nil && !sh.Outline.Holds(l.Rect)
+	if sh.Outline != nil && !sh.Outline.Holds(l.Rect) {
+		out.Crooked = true
+		if !j.Square {
+			out.ends(sh, l)
+		}
+	}
 	src := Source{Sheet: sh.Number, Fabric: sh.Fabric, Whole: s.root(l)}
 	if m, ok := s.madeBy[cuttingOf(l)]; ok && !j.Square {
 		src.Step, src.Rest = m.job+1, m.rest

@@ -176,6 +176,7 @@ func (st *Step) sayMind() []string {
 	}
 	if st.Crooked {
 		out = append(out, "Lay the crooked edge as the diagram shows it, and measure where the diagram does.")
+		out = append(out, st.Ends...)
 	}
 	if st.Square && st.Count > 1 && slices.ContainsFunc(st.From, func(f Source) bool { return f.Sheet != st.From[0].Sheet }) {
 		out = append(out, "Mark each cloth with the number of its sheet.")
