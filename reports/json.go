@@ -162,7 +162,7 @@ func (s *Sheet) json(f *plan.FabricResult) sheetJSON {
 		c := s.cost(f)
 		out.Cost = &c
 	}
-	for _, q := range s.Bad {
+	for _, q := range s.forbidden(f) {
 		out.Bad = append(out.Bad, [4]units.Length{q.X, q.Y, q.W, q.H})
 	}
 	for _, p := range s.Pieces {
