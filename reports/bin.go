@@ -101,3 +101,30 @@ func (r *Report) binJSON(key func(string, any) error) error {
 	}
 	return key("bin", binJSON{b.Scraps, b.Cut, b.Need, b.Used, b.Most, rows(b.LetGo), rows(b.Left)})
 }
+
+// scrapsJSON is what a fabric's scraps give of the pieces, where they go first, in
+// square ticks, and what proves that it is the most, if it is.
+type scrapsJSON struct {
+	Used     units.Area `json:"used"`
+	Most     units.Area `json:"most"`
+	ProvedBy *string    `json:"proved_by"`
+}
+
+// scrapsFirst makes status and bounds speak of what is bought, as they do
+// everywhere in the file: the solution's speak of the scraps, and of the rest alone.
+func (f *fabricJSON) scrapsFirst(sol pack.Solution) {
+	f.Scraps = &scrapsJSON{Used: sol.FromScraps, Most: sol.MostScraps}
+	if sol.ProvedBy != "" {
+		f.Scraps.ProvedBy = &sol.ProvedBy
+	}
+	f.Area.Bound = &sol.AreaBound
+	if sol.Cost == 0 {
+		return
+	}
+	if f.Price != nil {
+		f.Price.Bound = nil
+	}
+	if sol.Status == pack.Proved {
+		f.Status = pack.Found.String()
+	}
+}

@@ -48,12 +48,17 @@ func TestBinIsTold(t *testing.T) {
 	require.NoError(t, r.WriteText(&text))
 	assert.Contains(t, text.String(), "\nThe scrap bin\n  2 of 4 scraps")
 	require.NoError(t, r.WriteJSON(&out))
-	var got struct{ Bin *binJSON }
+	var got struct {
+		Bin     *binJSON
+		Fabrics []fabricJSON
+	}
 	require.NoError(t, json.Unmarshal(out.Bytes(), &got))
 	require.NotNil(t, got.Bin)
 	assert.Equal(t, []binRowJSON{{"sliver", "navy dot", 2}}, got.Bin.LetGo)
 	assert.Empty(t, got.Bin.Left)
 	assert.Equal(t, got.Bin.Need, got.Bin.Used)
+	assert.Equal(t, "proved best", got.Fabrics[0].Status)
+	assert.Equal(t, got.Bin.Used, got.Fabrics[0].Scraps.Used)
 
 	r = ofScraps(t, "no")
 	assert.Empty(t, r.Bin)
@@ -62,4 +67,27 @@ func TestBinIsTold(t *testing.T) {
 	got.Bin = nil
 	require.NoError(t, json.Unmarshal(out.Bytes(), &got))
 	assert.Nil(t, got.Bin)
+}
+
+// What is proved of the scraps is not said of what is bought beside them.
+func TestAProofOfTheScrapsIsNoneOfBuying(t *testing.T) {
+	p, err := plan.Parse("plan.yaml", []byte(`ornaments:
+  star: {ball: 3, pieces: [{name: centre, size: 2 x 2, count: 5, role: ground}]}
+make: [{ornament: star, count: 1, colourway: {ground: navy dot}}]
+fabrics:
+  navy dot: {buy: [{fat quarter: 3}]}
+stash: [{fabric: navy dot, size: 4 x 4, squared: yes}]
+cutting: {bin first: yes}
+`), nil)
+	require.NoError(t, err)
+	r, err := plan.Solve(context.Background(), p, plan.Options{Effort: pack.Quick})
+	require.NoError(t, err)
+	require.Equal(t, pack.Proved, r.Fabrics[0].Solution.Status)
+	rep := New(r)
+	assert.Equal(t, "scraps give 16.0 sq in of the pieces, proved the most they can; the rest is bought for the least it takes", rep.Fabrics[0].Standing)
+	f := rep.fabricJSON(&r.Fabrics[0], rep.sheetsOf(0))
+	assert.Equal(t, "best found", f.Status)
+	assert.Nil(t, f.ProvedBy)
+	assert.Nil(t, f.Price.Bound)
+	assert.NotNil(t, f.Scraps.ProvedBy)
 }

@@ -124,11 +124,7 @@ func (r *Report) fabricJSON(f *plan.FabricResult, sheets []Sheet) fabricJSON {
 		}
 	}
 	if sol.MostScraps > 0 {
-		// Bounds on what any plan buys: the solution's cost bound is of the rest alone.
-		out.Area.Bound = &sol.AreaBound
-		if out.Price != nil {
-			out.Price.Bound = nil
-		}
+		out.scrapsFirst(sol)
 	}
 	if sol.Status == pack.Short {
 		out.Area.Bound = nil
@@ -136,7 +132,7 @@ func (r *Report) fabricJSON(f *plan.FabricResult, sheets []Sheet) fabricJSON {
 			out.Price.Bound = nil
 		}
 	}
-	if sol.ProvedBy != "" {
+	if sol.ProvedBy != "" && out.Status == pack.Proved.String() {
 		out.ProvedBy = &sol.ProvedBy
 	}
 	return out

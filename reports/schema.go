@@ -15,6 +15,7 @@ type (
 		Price    *priceJSON   `json:"price"`
 		Area     areaJSON     `json:"area"`
 		ProvedBy *string      `json:"proved_by"`
+		Scraps   *scrapsJSON  `json:"scraps,omitempty"`
 		Passes   int          `json:"passes"`
 		Pieces   []pieceJSON  `json:"pieces"`
 	}
