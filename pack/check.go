@@ -25,6 +25,8 @@ type checker struct {
 	p      Problem
 	errs   []error
 	placed []int
+	scraps units.Area // of the pieces cut from scraps
+	noTree bool       // the layout's cuts cannot be followed
 }
 
 func (c *checker) fail(format string, args ...any) {
@@ -54,8 +56,9 @@ func (c *checker) sheets(s Solution) {
 			c.fail("layout %d has no cuts", i)
 			continue
 		}
+		c.noTree = false
 		c.node(i, l.Cuts, Rect{0, 0, l.W, l.H}, l.Copies, sheet)
-		if most := c.p.Rules.Stages; most > 0 {
+		if most := c.p.Rules.Stages; most > 0 && !c.noTree {
 			if n := stages(l.Cuts); n > most {
 				c.fail("layout %d takes %d stages of %d", i, n, most)
 			}
@@ -99,6 +102,7 @@ func (c *checker) stock(i int, l Layout, copies []int, rolls *int) (Sheet, bool)
 
 func (c *checker) node(layout int, n *Node, r Rect, copies int, sheet Sheet) {
 	if n == nil {
+		c.noTree = true
 		c.fail("layout %d has an empty part", layout)
 		return
 	}
@@ -142,10 +146,14 @@ func (c *checker) node(layout int, n *Node, r Rect, copies int, sheet Sheet) {
 		c.fail("layout %d has %v x %v for piece %q of %v x %v", layout, r.H, r.W, q.ID, h, w)
 	}
 	c.placed[n.Piece] += copies
+	if sheet.Scrap && sheet.Free {
+		c.scraps += units.Area(copies) * units.AreaOf(q.W, q.H)
+	}
 }
 
 func (c *checker) cut(layout int, n *Node, r Rect, copies int, sheet Sheet) {
 	if len(n.At) == 0 || len(n.Parts) != len(n.At)+1 || n.Axis > Y {
+		c.noTree = true
 		c.fail("layout %d has a region with %d cuts and %d parts", layout, len(n.At), len(n.Parts))
 		return
 	}
@@ -258,14 +266,27 @@ func (c *checker) status(s Solution) {
 	for _, n := range s.Missing {
 		missing += n
 	}
+	sheets := 0
+	for _, l := range s.Layouts {
+		sheets += l.Copies
+	}
 	reached := s.Bound == s.Cost
+	given := c.scraps
 	if c.p.UseUp && s.MostScraps > 0 {
 		reached = s.FromScraps == s.MostScraps
-		if got := c.p.fromScraps(s.Layouts); got != s.FromScraps || got > s.MostScraps {
-			c.fail("scraps give %d square ticks of the pieces, not %d of at most %d", got, s.FromScraps, s.MostScraps)
-		}
+	} else {
+		given = 0
+	}
+	if s.FromScraps != given || s.FromScraps > s.MostScraps || !c.p.UseUp && s.MostScraps != 0 {
+		c.fail("scraps give %d square ticks of the pieces, not %d of at most %d", given, s.FromScraps, s.MostScraps)
 	}
 	switch {
+	case s.Status > Short:
+		c.fail("there is no status %d", s.Status)
+	case s.Bound < 0 || s.AreaBound < 0 || s.SheetBound < 0:
+		c.fail("a bound is negative")
+	case s.Status != Short && s.SheetBound > sheets:
+		c.fail("%d sheets are cut, where no plan does with less than %d", sheets, s.SheetBound)
 	case (missing > 0) != (s.Status == Short):
 		c.fail("%d pieces are missing, but the status is %q", missing, s.Status)
 	case s.Status != Short && s.Bound > s.Cost:

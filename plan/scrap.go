@@ -15,8 +15,8 @@ const scrapForm = "write one like 6 x 9, 6 x 9 less 2 x 2 corner, or 4 1/2 x 11 
 var (
 	lessWord   = regexp.MustCompile(`\s+less\s+`)
 	andWord    = regexp.MustCompile(`\s+and\s+`)
-	scrapCount = regexp.MustCompile(`^(.*[^x\s].*?)\s*x\s*(\d+)$`)
-	lessPart   = regexp.MustCompile(`^(?:(missing corner|missing|corner|hole|stain)\s+)?(.*?)(?:\s+(corner|hole|stain))?(?:\s+at\s+(.*))?$`)
+	scrapCount = regexp.MustCompile(`(?s)^(.*[^x\s].*?)\s*x\s*(\d+)$`)
+	lessPart   = regexp.MustCompile(`(?s)^(?:(missing corner|missing|corner|hole|stain)\s+)?(.*?)(?:\s+(corner|hole|stain))?(?:\s+at\s+(.*))?$`)
 )
 
 // ParseScrap reads a scrap as it is said in a line: a size, what is not there of it,
