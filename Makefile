@@ -9,7 +9,7 @@ vet:         ; go vet ./...
 staticcheck: ; go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
 fmt:         ; gofmt -w .
 goldens:     ; go test ./reports -update
-picture:     ; go run ./cmd/pinfold layout docs/picture.yaml --formats svg --out docs/picture
+picture:     ; go run ./cmd/pinfold layout docs/picture.yaml --formats svg --out docs/picture && go run ./cmd/pinfold layout docs/scraps.yaml --formats svg --out docs/scraps
 # make scores FAMILIES="a.json b.json" KEEP=folder EFFORT=normal: see cmd/packbench
 scores:      ; go run ./cmd/packbench -scores pack/SCORES.md -keep $(KEEP) -effort $(or $(EFFORT),normal) $(addprefix -family ,$(FAMILIES))
 ci:          ; .ci/run
