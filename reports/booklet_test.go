@@ -277,3 +277,33 @@ func TestLeftovers(t *testing.T) {
 		{units.Size{Along: 3 * in, Across: 2 * in}, 4, []string{"K1 (× 2)", "K3 (× 2)"}, []string{"sheet 3, fat quarter"}},
 	}, got)
 }
+
+// A fabric's name never stands alone at the foot of a page: the head of its table
+// follows on the same one.
+func TestTallyKeepsNamesWithTheirTables(t *testing.T) {
+	for extra := range 40 {
+		r := fair(t)
+		rep := New(r)
+		one := rep.Fabrics[0]
+		rep.Fabrics = nil
+		for i := range 12 {
+			f := one
+			f.Name = fmt.Sprintf("fabric no. %d", i)
+			rep.Fabrics = append(rep.Fabrics, f)
+		}
+		b := &book{r: rep, title: rep.Title, paper: Letter, words: &lexicon{}}
+		b.open("", "")
+		b.y += units.Length(extra) * 10 * point
+		b.tally()
+		for _, p := range b.pages {
+			last := ""
+			for _, m := range p.Marks {
+				if m.Shape == TextShape {
+					last = m.Text
+				}
+			}
+			assert.NotContains(t, last, "turned", "a name and no table, %d points down", extra*10)
+			assert.NotEqual(t, "from sheet (pieces)", last, "a head and no row")
+		}
+	}
+}

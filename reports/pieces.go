@@ -52,15 +52,6 @@ func (b *book) tally() {
 		if i > 0 {
 			b.y += 8 * point
 		}
-		name := strong(Start)
-		name.Size = 10 * point
-		b.need(52 * point)
-		turn := map[bool]string{true: "  may be turned", false: "  not turned"}[f.Direction == 0]
-		b.y += name.Size + 2*point
-		label := fit(b.say(f.Name), name, b.width()*7/10)
-		b.page().text(b.left(), b.y, label, name)
-		b.page().text(b.left()+name.width(label), b.y, turn, Font{Size: 8 * point, Colour: soft})
-		b.y += 4 * point
 		rows := make([][]string, len(f.Tally))
 		for j, t := range f.Tally {
 			total := thousands(int64(t.Total()))
@@ -72,7 +63,7 @@ func (b *book) tally() {
 				total, b.say(t.Uses), t.Sheets(),
 			}
 		}
-		b.table([]column{
+		cols := []column{
 			{head: "", share: 5, font: strong(Start)},
 			{head: "size", share: 16, font: strong(Start), lines: 2},
 			{head: "needed", share: 9, font: body(End)},
@@ -80,7 +71,18 @@ func (b *book) tally() {
 			{head: "to cut", share: 10, font: strong(End), lines: 2},
 			{head: "for", share: 30, font: body(Start), lines: 6},
 			{head: "from sheet (pieces)", share: 22, font: body(Start), lines: 8},
-		}, rows)
+		}
+		name := strong(Start)
+		name.Size = 10 * point
+		// The name stays with the first two rows.
+		b.need(20*point + b.tableHeight(cols, rows[:min(len(rows), 2)]))
+		turn := map[bool]string{true: "  may be turned", false: "  not turned"}[f.Direction == 0]
+		b.y += name.Size + 2*point
+		label := fit(b.say(f.Name), name, b.width()*7/10)
+		b.page().text(b.left(), b.y, label, name)
+		b.page().text(b.left()+name.width(label), b.y, turn, Font{Size: 8 * point, Colour: soft})
+		b.y += 4 * point
+		b.table(cols, rows)
 	}
 	b.y += 4 * point
 	f := body(Start)

@@ -34,14 +34,16 @@ func groupBags(p *plan.Plan, bags []plan.Bag) []bagGroup {
 	return out
 }
 
-// groupName is "harbour star", or "harbour star, kind 2 of 3" where its bags differ.
-func (b *book) groupName(g bagGroup, kinds kinds) string {
-	name := b.say(plain(g.ornament.Name))
+// groupTitle is "harbour star: 3 bags", or "harbour star, kind 2 of 3: 3 bags"
+// where its bags differ; a name too long for the line is shortened.
+func (b *book) groupTitle(g bagGroup, kinds kinds) string {
+	f := Font{Size: 12 * point, Bold: true}
+	after := ": " + counted(g.count, "bag")
 	if n := kinds.of[g.ornament]; n > 1 {
 		kinds.told[g.ornament]++
-		name += fmt.Sprintf(", kind %d of %d", kinds.told[g.ornament], n)
+		after = fmt.Sprintf(", kind %d of %d%s", kinds.told[g.ornament], n, after)
 	}
-	return name
+	return fit(b.say(plain(g.ornament.Name)), f, b.width()-f.width(after)) + after
 }
 
 // kinds counts the kinds of bags of each ornament, and how many are told.
@@ -92,7 +94,7 @@ func (b *book) sorting(groups []bagGroup) {
 		if follows > b.paper.H/2 {
 			follows = 90 * point // it breaks somewhere in any case
 		}
-		b.heading(fit(fmt.Sprintf("%s: %s", b.groupName(g, kinds), counted(g.count, "bag")), Font{Size: 12 * point, Bold: true}, b.width()), follows)
+		b.heading(b.groupTitle(g, kinds), follows)
 		for _, l := range colours {
 			b.line(l, f)
 		}
