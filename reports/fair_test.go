@@ -39,7 +39,7 @@ func piece(i int, turned bool) *pack.Node {
 
 // fair is a small plan cut by hand: six stars and four lamps of a lantern fair,
 // from three fat quarters, three eighths of a yard and one stash piece.
-func fair(t *testing.T) *plan.Result {
+func fair(t testing.TB) *plan.Result {
 	t.Helper()
 	price := func(p int64) *int64 { return &p }
 	quarter := plan.Offer{Kind: plan.SoldCut, Name: "fat quarter", Price: price(325), Size: units.Size{Along: 18 * in, Across: 21 * in}, RawSides: 1, Available: -1}

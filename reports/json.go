@@ -46,9 +46,14 @@ func (r *Report) WriteJSON(w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("writing the result as JSON: %w", err)
 	}
-	fmt.Fprintf(&b, "  \"hash\": \"%x\"\n}\n", sha256.Sum256(b.Bytes()))
+	b.WriteString(hashJSON(b.Bytes()))
 	_, err = w.Write(b.Bytes())
 	return err
+}
+
+// hashJSON is how a file ends: with the hash of all that stands above.
+func hashJSON(above []byte) string {
+	return fmt.Sprintf("  \"hash\": \"%x\"\n}\n", sha256.Sum256(above))
 }
 
 func firstOf(errs ...error) error {

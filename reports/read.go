@@ -2,7 +2,6 @@ package reports
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -87,7 +86,8 @@ func ReadResult(name string, data []byte) (*Record, error) {
 		return nil, fault(0, "name the result.json of a cutting plan", "schema %.40q is not %q", in.Schema, Schema)
 	}
 	end := bytes.LastIndex(data, []byte("  \"hash\": "))
-	if end < 0 || in.Hash != fmt.Sprintf("%x", sha256.Sum256(data[:end])) {
+	// The hash closes the file: a key after it could say again what one above says.
+	if end < 0 || string(data[end:]) != hashJSON(data[:end]) {
 		return nil, fault(end, again, "the file was changed after it was written")
 	}
 	out := &Record{Title: in.Title, Hash: in.Hash}
@@ -96,7 +96,7 @@ func ReadResult(name string, data []byte) (*Record, error) {
 		return nil, fault(0, again, "its lengths are not those of this program")
 	}
 	if in.Keep != nil {
-		if len(in.Keep.Widths) == 0 || slices.Min(in.Keep.Widths) <= 0 {
+		if len(in.Keep.Widths) == 0 || slices.Min(in.Keep.Widths) <= 0 || min(in.Keep.Least[0], in.Keep.Least[1]) < 0 {
 			return nil, fault(0, again, "the sizes to keep do not hold together")
 		}
 		out.Keep, out.Widths = units.Size{Across: in.Keep.Least[0], Along: in.Keep.Least[1]}, in.Keep.Widths

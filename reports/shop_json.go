@@ -2,7 +2,6 @@ package reports
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -115,7 +114,7 @@ func (r *ShopReport) WriteJSON(w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("writing the shopping list as JSON: %w", err)
 	}
-	fmt.Fprintf(&b, "  \"hash\": \"%x\"\n}\n", sha256.Sum256(b.Bytes()))
+	b.WriteString(hashJSON(b.Bytes()))
 	_, err = w.Write(b.Bytes())
 	return err
 }
