@@ -6,12 +6,15 @@ import (
 
 	"pinfold/pack/internal/model"
 	"pinfold/pack/internal/search"
+	"pinfold/units"
 )
 
 // thrift looks, at the same cost or less, for a solution that cuts into less of
 // the cloth at hand, for a twentieth of the effort. Cloth at hand is given the cost
-// of its area, everything bought its cost many times over, so that no saving of
-// cloth outweighs the smallest coin.
+// of its area less what is bad of it, so that whole sheets are kept, and everything
+// bought its cost many times over, so that no saving of cloth outweighs the smallest
+// coin. Where small sheets go first, it is the square of the area, so that two small
+// ones cost less than a large one as large as both.
 func (s *solver) thrift(ctx context.Context) {
 	c := s.best
 	if c.missing > 0 || ctx.Err() != nil {
@@ -19,24 +22,26 @@ func (s *solver) thrift(ctx context.Context) {
 	}
 	pr := c.s.model
 	pr.Stocks = slices.Clone(pr.Stocks)
-	var all, largest int64
+	var largest units.Area
 	for i, st := range pr.Stocks {
 		if s.atHand(c.s.stocks[i]) {
-			if st.Copies == model.Unlimited || st.Area() > 1<<40 {
+			if st.Copies == model.Unlimited {
 				return
 			}
-			largest = max(largest, st.Area())
+			largest = max(largest, s.p.Sheets[c.s.stocks[i].Sheet].room())
 		}
 	}
-	charge := func(st model.Stock) int64 {
+	charge := func(i int) int64 {
+		share := float64(s.p.Sheets[c.s.stocks[i].Sheet].room()) / float64(max(largest, 1))
 		if s.small {
-			return bySize(st.Area(), largest)
+			return 1 + int64(shareUnit*share*share)
 		}
-		return st.Area()
+		return 1 + int64(shareUnit*share)
 	}
+	var all int64
 	for i, st := range pr.Stocks {
 		if s.atHand(c.s.stocks[i]) {
-			all += charge(st) * int64(st.Copies)
+			all += charge(i) * int64(st.Copies)
 		}
 	}
 	if all == 0 || c.cost > (1<<60)/(all+1) {
@@ -45,7 +50,7 @@ func (s *solver) thrift(ctx context.Context) {
 	for i := range pr.Stocks {
 		st := &pr.Stocks[i]
 		if s.atHand(c.s.stocks[i]) {
-			st.Cost = charge(*st)
+			st.Cost = charge(i)
 		} else {
 			st.Cost *= all + 1
 		}
@@ -68,6 +73,19 @@ func (s *solver) thrift(ctx context.Context) {
 	if out.Best != nil {
 		s.best = &candidate{s: c.s, m: out.Best, cost: c.cost - c.m.Cost(&c.s.model) + out.Best.Cost(&c.s.model)}
 	}
+}
+
+// shareUnit is what the largest sheet at hand costs.
+const shareUnit = 16384
+
+// room is the usable area less what is bad of it.
+func (s Sheet) room() units.Area {
+	w, h := s.Usable()
+	st := model.Stock{W: int(max(w, 0)), H: int(max(h, 0))}
+	for _, b := range s.Bad {
+		st.Bad = append(st.Bad, model.Rect{X: int(b.X), Y: int(b.Y), W: int(b.W), H: int(b.H)})
+	}
+	return max(s.UsableArea()-units.Area(st.Area()-st.Room()), 0)
 }
 
 // atHand tells whether a stock is a sheet that costs nothing.

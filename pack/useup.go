@@ -205,11 +205,3 @@ func (p Problem) fromScraps(layouts []Layout) (a units.Area) {
 	}
 	return a
 }
-
-// bySize is what cutting into a scrap counts beside the largest: the square of its
-// share, in 64ths, so that two small ones count less than a large one as large as
-// both.
-func bySize(area, largest int64) int64 {
-	share := float64(area) / float64(largest) * 64
-	return 1 + int64(share*share)
-}

@@ -52,7 +52,7 @@ func mostFromScraps(p pack.Problem) units.Area {
 // Scraps first: never more than they hold, never a bound below it, and what is
 // called proved is that; what they do not give is bought.
 func TestScrapsFirstAgainstAllThereIs(t *testing.T) {
-	problems := 1200
+	problems := 400
 	if testing.Short() {
 		problems = 150
 	}
@@ -152,4 +152,28 @@ func TestEverythingBeforeScraps(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []int{0, 0}, got.Missing)
 	assert.Equal(t, 9*units.SquareInch, got.FromScraps)
+}
+
+// Of two sheets at hand that do, the crooked one is cut and the whole one kept,
+// whatever their order and whichever way it is crooked.
+func TestWholeSheetsAreKept(t *testing.T) {
+	in := units.Inch
+	for name, crooked := range map[string]pack.Sheet{
+		"corner":  {Bad: []pack.Rect{{X: 4 * in, Y: 4 * in, W: 2 * in, H: 2 * in}}},
+		"hole":    {Bad: []pack.Rect{{X: 4 * in, Y: 1 * in, W: in, H: in}}},
+		"outline": {Outline: pack.Outline{{X: 0, Y: 0}, {X: 6 * in, Y: 0}, {X: 4 * in, Y: 6 * in}, {X: 0, Y: 6 * in}}},
+	} {
+		crooked.ID, crooked.W, crooked.H, crooked.Copies, crooked.Free = "crooked", 6*in, 6*in, 1, true
+		whole := pack.Sheet{ID: "whole", W: 6 * in, H: 6 * in, Copies: 1, Free: true}
+		for _, sheets := range [][]pack.Sheet{{crooked, whole}, {whole, crooked}} {
+			p := pack.Problem{
+				Pieces: []pack.Piece{{ID: "A", W: 4 * in, H: 4 * in, Demand: 1}},
+				Sheets: append(sheets, pack.Sheet{ID: "cut", W: 18 * in, H: 22 * in, Copies: pack.Unlimited, Price: 300}),
+			}
+			got, err := pack.Solve(context.Background(), p, pack.Options{Effort: pack.Quick})
+			require.NoError(t, err)
+			require.Len(t, got.Layouts, 1, name)
+			assert.Equal(t, "crooked", p.Sheets[got.Layouts[0].Stock.Sheet].ID, name)
+		}
+	}
 }
