@@ -47,7 +47,10 @@ type Step struct {
 	// Edge is the edge of the cloth, as the sheet's diagram shows it, from which
 	// Measure is taken, Axis the axis the cuts divide, Cuts how often each stack
 	// is cut, Passes how often the cutter runs in all.
-	Edge    Side
+	Edge Side
+	// Far tells that what is left is a part or a piece narrower than what comes
+	// off: the words measure it, from the far edge, which the ruler reaches.
+	Far     bool
 	Axis    pack.Axis
 	Measure units.Length
 	Cuts    int

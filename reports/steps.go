@@ -194,6 +194,9 @@ func (s *stepper) step(i, bench int) Step {
 		c, r := s.rest(*j, l)
 		out.Rest = s.output(out.Rest, i, l, c, r)
 	}
+	out.Far = out.Cuts == 1 && 0 < out.Left && out.Left < out.Measure && !slices.ContainsFunc(out.Rest, func(o Output) bool {
+		return o.Kind == WasteOut || o.Kind == OffcutOut
+	})
 	return out
 }
 

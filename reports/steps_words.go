@@ -27,6 +27,12 @@ func (st *Step) say() {
 	w.Times = often(st.Cuts)
 	w.Off = st.sayOutputs(st.Off)
 	w.Left = "nothing left over"
+	if st.Far {
+		w.Measure, w.Unit = measureWords(st.Left, st.unit)
+		w.Left = "left over: " + said(st.Measure, st.unit)
+		w.Off, w.Rest = w.Rest, w.Off
+		return
+	}
 	if st.Left > 0 {
 		w.Left = "left over: " + said(st.Left, st.unit)
 	}
@@ -155,11 +161,14 @@ func stepNumbers(n []int) string {
 // cloth is clearly longer one way.
 func (st *Step) sayEdge() string {
 	along, across := st.Size.Along, st.Size.Across
-	edge := along
+	edge, side := along, st.Edge
 	if st.Edge == Bottom {
 		edge = across
 	}
-	switch name := st.Edge.String() + " edge"; {
+	if st.Far {
+		side = map[Side]Side{Left: Right, Bottom: Top}[side]
+	}
+	switch name := side.String() + " edge"; {
 	case 4*edge <= 3*max(along, across):
 		return "short " + name
 	case 4*min(along, across) <= 3*edge:

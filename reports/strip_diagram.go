@@ -64,7 +64,11 @@ func (r *Report) stripDiagram(chain []int) *Drawing {
 		p.shared(n)
 	}
 	p.rect(p.x(0), p.top, p.w, p.h, pen(ink, point))
-	p.line(p.x(0), p.top-2*point, p.x(0), p.top+p.h+2*point, pen(ink, 3*point))
+	edge := p.x(0)
+	if st.Far {
+		edge = p.x(p.long)
+	}
+	p.line(edge, p.top-2*point, edge, p.top+p.h+2*point, pen(ink, 3*point))
 	return &p.Drawing
 }
 

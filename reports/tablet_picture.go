@@ -114,7 +114,7 @@ func partPicture(st *Step) template.HTML {
 	return c.page()
 }
 
-// strip draws the cloth of one step, its edge on the left.
+// strip draws the cloth of one step, as it lies in the diagram turned so that its cuts stand.
 type strip struct {
 	Drawing
 	st           *Step
@@ -137,7 +137,11 @@ func (p *strip) draw() {
 	p.part(p.x, p.left-p.x, p.st.Off, p.st.Cuts)
 	p.part(p.left, p.end-p.left, p.st.Rest, 1)
 	p.rect(p.x, p.y, p.end-p.x, p.tall, Style{Fill: NoColour, Stroke: ink, Width: point})
-	p.line(p.x, p.y-2*point, p.x, p.y+p.tall+2*point, pen(ink, 3*point))
+	edge := p.x
+	if p.st.Far {
+		edge = p.end
+	}
+	p.line(edge, p.y-2*point, edge, p.y+p.tall+2*point, pen(ink, 3*point))
 	p.measures()
 }
 
@@ -174,7 +178,7 @@ func (p *strip) part(x, w units.Length, is []Output, n int) {
 // beside it or beyond the end.
 func (p *strip) measures() {
 	f := Font{Size: 9 * point, Bold: true, Colour: ink}
-	text := p.st.Words.Measure
+	text, _ := measureWords(p.st.Measure, p.st.unit)
 	if p.st.Cuts > 1 {
 		text = fmt.Sprintf("%d × %s", p.st.Cuts, text)
 	}
@@ -185,6 +189,9 @@ func (p *strip) measures() {
 	if p.st.Left > 0 {
 		f.Bold, f.Colour, f.Size = false, soft, 8*point
 		text = "left " + rough(p.st.Left, p.st.unit)
+		if p.st.Far {
+			text = rough(p.st.Left, p.st.unit)
+		}
 		at = max(used+6*point, min((p.left+p.end-wide(text, f))/2, p.end-wide(text, f)))
 		p.text(at, base, text, f)
 		used = at + wide(text, f)
