@@ -88,7 +88,7 @@ func randomPlan(r *rand.Rand) (yaml, stash string) {
 // Random plans give results that a program which knows nothing of ours accepts:
 // check_result.py, where a folder with it lies beside the checkout.
 func TestResultsOfRandomPlans(t *testing.T) {
-	plans := 200
+	plans := 120
 	if testing.Short() {
 		plans = 3
 	}
