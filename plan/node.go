@@ -104,7 +104,7 @@ func (r *reader) mapping(n *yaml.Node, at Pos, what string, known ...string) (ma
 				key, _ := near(k.text, known)
 				m.meant[key] = true
 			}
-			r.fault(k.at, hint, "unknown key %q in %s", k.text, what)
+			r.fault(k.at, hint, "unknown key %s in %s", quoted(k.text), what)
 		case m.node[k.text] != nil:
 			r.fault(k.at, "leave one of them out", "key %q stands twice in %s", k.text, what)
 		default:

@@ -73,7 +73,8 @@ func (r *reader) text(data []byte) bool {
 }
 
 // plainNodes refuses anchors and aliases: a few lines of them can stand for
-// billions of values, and a plan needs none. Each alias is told once.
+// billions of values, and a plan needs none. Each alias is told once. It refuses tags
+// as well, which say that a value is not what it looks like.
 func (r *reader) plainNodes(n *yaml.Node, told map[string]bool) bool {
 	ok := true
 	if n.Kind == yaml.AliasNode {
@@ -86,6 +87,10 @@ func (r *reader) plainNodes(n *yaml.Node, told map[string]bool) bool {
 	}
 	if n.Anchor != "" {
 		r.fault(r.pos(n), "leave it out, or put quotes around a text that starts with &", "&%s names a value, which plans do not know", n.Anchor)
+		ok = false
+	}
+	if n.Style&yaml.TaggedStyle != 0 {
+		r.fault(r.pos(n), "leave it out, or put quotes around a text that starts with !", "%s is a tag, which plans do not know", quoted(n.Tag))
 		ok = false
 	}
 	for _, c := range n.Content {
@@ -122,6 +127,8 @@ func (r *reader) malformed(data []byte, err error) {
 		r.fault(opened, "close it, and part its entries with commas", "this %q has no end", signAt(lines, opened))
 	case strings.Contains(one.Message, "unknown anchor"):
 		r.fault(at, "put quotes around a text that starts with *", "%q starts an alias, which plans do not know", sign)
+	case strings.Contains(one.Message, "incompatible YAML document"):
+		r.fault(at, "leave out the line that starts with %YAML", "a plan has no need of a version of YAML")
 	case strings.Contains(one.Message, "cannot start any token"):
 		r.fault(at, "put quotes around the text", "a text cannot start with %q", sign)
 	case strings.Contains(one.Message, "expected '-' indicator"), strings.Contains(one.Message, "expected key"):

@@ -77,8 +77,11 @@ func ReadResult(name string, data []byte) (*Record, error) {
 		switch {
 		case errors.As(err, &syntax):
 			return nil, fault(int(syntax.Offset)-1, again, "this is no JSON: %v", syntax)
+		case errors.As(err, &kind) && kind.Field == "":
+			return nil, fault(0, "name the result.json of a cutting plan", "this is JSON, but no result")
 		case errors.As(err, &kind):
-			return nil, fault(int(kind.Offset)-1, again, "%s cannot be a %s", kind.Field, kind.Value)
+			what, _, _ := strings.Cut(kind.Value, " ")
+			return nil, fault(int(kind.Offset)-1, again, "%s cannot be %s %s", kind.Field, article[what], what)
 		}
 		return nil, fault(0, again, "cannot be read: %v", err)
 	}
@@ -112,6 +115,9 @@ func ReadResult(name string, data []byte) (*Record, error) {
 	}
 	return out, nil
 }
+
+// article goes before JSON's name of a kind of value.
+var article = map[string]string{"array": "an", "object": "an", "string": "a", "number": "a", "bool": "a"}
 
 // readFabric is what a result's fabric says of its sheets.
 type readFabric struct {
