@@ -75,7 +75,7 @@ var faultyFiles = []struct {
 		`plan.yaml:1:9: character U+0000 is no text: write it as plain text`,
 	}},
 	{"version directive", "%YAML 7.0\n---\ntitle: a\n", []string{
-		`plan.yaml:1:1: this is not YAML: found incompatible YAML document: check quotes, brackets and indentation near it`,
+		`plan.yaml:1:1: a plan has no need of a version of YAML: leave out the line that starts with %YAML`,
 	}},
 }
 
