@@ -1,16 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"errors"
-	"fmt"
 
 	"github.com/urfave/cli/v2"
 
 	"pinfold/plan"
 	"pinfold/reports"
-	"pinfold/units"
 )
 
 func compareCommand() *cli.Command {
@@ -32,14 +28,11 @@ preference stand in the plan:
     cutting: {layers: 4, prefer: balanced, seconds a pass: 20}
 
 ` + example("pinfold compare --effort quick", "the three preferences on the demo"),
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "formats", Value: "text", Usage: "write these `FORMATS`, text, csv, json; text is on the screen"},
 			&cli.StringFlag{Name: "out", Value: "compare", Usage: "write compare.csv and compare.json into the folder `DIR`"},
-			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
-			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
-			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
 			&cli.BoolFlag{Name: "json", Usage: "print compare.json instead of the table"},
-		},
+		}, lookFlags()...),
 		Action: compare,
 	}
 }
@@ -60,7 +53,7 @@ func compare(c *cli.Context) error {
 		}
 	}
 	defer undo()
-	got, err := solveCompare(c, p, w)
+	got, err := searched(c, w.look, func(ctx context.Context, o plan.Options) (*plan.Comparison, error) { return plan.Compare(ctx, p, o) })
 	if err != nil {
 		return err
 	}
@@ -70,19 +63,7 @@ func compare(c *cli.Context) error {
 			return badInput("%v", err)
 		}
 	}
-	var b bytes.Buffer
-	switch {
-	case w.json:
-		err = trade.WriteJSON(&b)
-	case w.text:
-		if err = trade.WriteText(&b); err == nil && len(w.formats) > 0 {
-			fmt.Fprintf(&b, "\nThe comparison is in the folder %s.\n", w.dir)
-		}
-	}
-	if err != nil {
-		return bugError(err)
-	}
-	if err := show(c.App.Writer, b.Bytes()); err != nil {
+	if err := reply(c, w, trade.WriteJSON, trade.WriteText, w.written("comparison is")); err != nil {
 		return err
 	}
 	switch {
@@ -95,32 +76,13 @@ func compare(c *cli.Context) error {
 	return nil
 }
 
-// solveCompare lays the plan out by each preference, within the time if there is a
-// limit.
-func solveCompare(c *cli.Context, p *plan.Plan, w wishes) (*plan.Comparison, error) {
-	ctx := c.Context
-	if w.maxTime > 0 {
-		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeout(ctx, w.maxTime)
-		defer cancel()
-	}
-	show := newProgress(c.App.ErrWriter)
-	defer show.done()
-	got, err := plan.Compare(ctx, p, plan.Options{Effort: w.effort, Seed: w.seed, Progress: show.progress})
-	if err != nil && !errors.Is(err, units.ErrOverflow) && !errors.Is(err, context.Canceled) {
-		// What a user can get wrong was told when the plan was read.
-		return nil, bugError(err)
-	}
-	return got, err
-}
-
 func readCompareWishes(c *cli.Context) (wishes, error) {
-	w := wishes{dir: c.String("out"), json: c.Bool("json"), seed: c.Uint64("seed")}
+	w := wishes{dir: c.String("out"), json: c.Bool("json")}
 	if w.dir == "" {
 		return w, badInput("--out is empty").with("write the folder to put the comparison in")
 	}
 	var err error
-	if w.text, w.formats, err = parseFormats(c.String("formats")); err != nil {
+	if w.text, w.formats, err = parseFormats(c.String("formats"), reports.ParseFormats); err != nil {
 		return w, err
 	}
 	for _, f := range w.formats {
@@ -128,9 +90,6 @@ func readCompareWishes(c *cli.Context) (wishes, error) {
 			return w, badInput("--formats: a comparison cannot be written as %s", f).with("write one or more of text, csv, json with commas between")
 		}
 	}
-	if w.effort, err = parseEffort(c.String("effort")); err != nil {
-		return w, err
-	}
-	w.maxTime, err = parseTime(c.String("max-time"))
+	w.look, err = readLook(c)
 	return w, err
 }

@@ -1,9 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"fmt"
-
 	"github.com/urfave/cli/v2"
 
 	"pinfold/plan"
@@ -28,15 +25,12 @@ A supply has its price in the plan, for one or for a length:
 What has no price is left out, and named.
 
 ` + example("pinfold cost --effort quick --formats text,pdf --out cost", "what the ornaments of the demo cost, on the screen and to print"),
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "formats", Value: "text", Usage: "write these `FORMATS`, text, csv, json, pdf; text is on the screen"},
 			&cli.StringFlag{Name: "out", Value: "cost", Usage: "write cost.csv, cost.json and cost.pdf into the folder `DIR`"},
 			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
-			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
-			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
-			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
 			&cli.BoolFlag{Name: "json", Usage: "print cost.json instead of the table"},
-		},
+		}, lookFlags()...),
 		Action: costs,
 	}
 }
@@ -74,19 +68,7 @@ func costs(c *cli.Context) error {
 			return badInput("%v", err)
 		}
 	}
-	var b bytes.Buffer
-	switch {
-	case w.json:
-		err = costing.WriteJSON(&b)
-	case w.text:
-		if err = costing.WriteText(&b); err == nil && len(w.formats) > 0 {
-			fmt.Fprintf(&b, "\nThe cost is in the folder %s.\n", w.dir)
-		}
-	}
-	if err != nil {
-		return bugError(err)
-	}
-	if err := show(c.App.Writer, b.Bytes()); err != nil {
+	if err := reply(c, w, costing.WriteJSON, costing.WriteText, w.written("cost is")); err != nil {
 		return err
 	}
 	switch {
@@ -100,12 +82,12 @@ func costs(c *cli.Context) error {
 }
 
 func readCostWishes(c *cli.Context) (wishes, error) {
-	w := wishes{dir: c.String("out"), json: c.Bool("json"), seed: c.Uint64("seed")}
+	w := wishes{dir: c.String("out"), json: c.Bool("json")}
 	if w.dir == "" {
 		return w, badInput("--out is empty").with("write the folder to put the cost in")
 	}
 	var err error
-	if w.text, w.formats, err = parseFormats(c.String("formats")); err != nil {
+	if w.text, w.formats, err = parseFormats(c.String("formats"), reports.ParseFormats); err != nil {
 		return w, err
 	}
 	for _, f := range w.formats {
@@ -116,10 +98,7 @@ func readCostWishes(c *cli.Context) (wishes, error) {
 	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
 		return w, badInput("--paper: %v", err)
 	}
-	if w.effort, err = parseEffort(c.String("effort")); err != nil {
-		return w, err
-	}
-	w.maxTime, err = parseTime(c.String("max-time"))
+	w.look, err = readLook(c)
 	return w, err
 }
 

@@ -1,11 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"strconv"
 	"strings"
@@ -17,7 +15,6 @@ import (
 	"pinfold/pack"
 	"pinfold/plan"
 	"pinfold/reports"
-	"pinfold/units"
 )
 
 func layoutCommand() *cli.Command {
@@ -34,16 +31,13 @@ Exit codes: 0 done, 1 the plan cannot be cut from what there is (what can be cut
 is written), 2 bad input, 130 interrupted.
 
 ` + example("pinfold layout --effort quick --out fair-plan", "a quick look at the demo, into the folder fair-plan"),
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "out", Value: "cutting-plan", Usage: "write into the folder `DIR`"},
 			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
 			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,svg,csv,json", Usage: "write these `FORMATS`; text is the summary on the screen"},
-			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
-			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
-			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
 			&cli.BoolFlag{Name: "use-up", Usage: "cut as much as can be from scraps before anything else, as bin first in the plan"},
 			&cli.BoolFlag{Name: "json", Usage: "print result.json instead of the summary"},
-		},
+		}, lookFlags()...),
 		Action: layout,
 	}
 }
@@ -55,9 +49,7 @@ type wishes struct {
 	formats []reports.Format
 	text    bool
 	json    bool
-	effort  pack.Effort
-	seed    uint64
-	maxTime time.Duration
+	look
 }
 
 func layout(c *cli.Context) error {
@@ -85,7 +77,7 @@ func layout(c *cli.Context) error {
 			return badInput("%v", err)
 		}
 	}
-	if err := showReport(c.App.Writer, rep, w); err != nil {
+	if err := reply(c, w, rep.WriteJSON, rep.WriteText, w.written("plan is")); err != nil {
 		return err
 	}
 	switch {
@@ -102,7 +94,7 @@ func layout(c *cli.Context) error {
 }
 
 func readWishes(c *cli.Context) (wishes, error) {
-	w := wishes{dir: c.String("out"), json: c.Bool("json"), seed: c.Uint64("seed")}
+	w := wishes{dir: c.String("out"), json: c.Bool("json")}
 	var err error
 	if w.dir == "" {
 		return w, badInput("--out is empty").with("write the folder to put the plan in")
@@ -110,18 +102,15 @@ func readWishes(c *cli.Context) (wishes, error) {
 	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
 		return w, badInput("--paper: %v", err)
 	}
-	if w.text, w.formats, err = parseFormats(c.String("formats")); err != nil {
+	if w.text, w.formats, err = parseFormats(c.String("formats"), reports.ParseFormats); err != nil {
 		return w, err
 	}
-	if w.effort, err = parseEffort(c.String("effort")); err != nil {
-		return w, err
-	}
-	w.maxTime, err = parseTime(c.String("max-time"))
+	w.look, err = readLook(c)
 	return w, err
 }
 
-// parseFormats parts the summary on the screen from the files.
-func parseFormats(s string) (text bool, files []reports.Format, err error) {
+// parseFormats parts what goes to the screen from the files, which parse reads.
+func parseFormats(s string, parse func(string) ([]reports.Format, error)) (text bool, files []reports.Format, err error) {
 	var names []string
 	for word := range strings.SplitSeq(s, ",") {
 		if strings.EqualFold(strings.TrimSpace(word), "text") {
@@ -133,7 +122,7 @@ func parseFormats(s string) (text bool, files []reports.Format, err error) {
 	if len(names) == 0 {
 		return text, nil, nil
 	}
-	if files, err = reports.ParseFormats(strings.Join(names, ",")); err != nil {
+	if files, err = parse(strings.Join(names, ",")); err != nil {
 		return false, nil, badInput("--formats: %v", err)
 	}
 	return text, files, nil
@@ -195,39 +184,7 @@ func probe(dir string) (undo func(), err error) {
 	return undo, nil
 }
 
-// solve works the plan out, within the time if there is a limit.
+// solve works the plan out.
 func solve(c *cli.Context, p *plan.Plan, w wishes) (*plan.Result, error) {
-	ctx := c.Context
-	if w.maxTime > 0 {
-		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeout(ctx, w.maxTime)
-		defer cancel()
-	}
-	show := newProgress(c.App.ErrWriter)
-	defer show.done()
-	r, err := plan.Solve(ctx, p, plan.Options{Effort: w.effort, Seed: w.seed, Progress: show.progress})
-	if err != nil && !errors.Is(err, units.ErrOverflow) && !errors.Is(err, context.Canceled) {
-		// What a user can get wrong was told when the plan was read.
-		return nil, bugError(err)
-	}
-	return r, err
-}
-
-// showReport prints what goes to the screen: the result itself, or the summary
-// and where the files are.
-func showReport(out io.Writer, rep *reports.Report, w wishes) error {
-	var b bytes.Buffer
-	var err error
-	switch {
-	case w.json:
-		err = rep.WriteJSON(&b)
-	case w.text:
-		if err = rep.WriteText(&b); err == nil && len(w.formats) > 0 {
-			fmt.Fprintf(&b, "\nThe plan is in the folder %s.\n", w.dir)
-		}
-	}
-	if err != nil {
-		return bugError(err)
-	}
-	return show(out, b.Bytes())
+	return searched(c, w.look, func(ctx context.Context, o plan.Options) (*plan.Result, error) { return plan.Solve(ctx, p, o) })
 }

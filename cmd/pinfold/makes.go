@@ -1,16 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"errors"
-	"fmt"
 
 	"github.com/urfave/cli/v2"
 
 	"pinfold/plan"
 	"pinfold/reports"
-	"pinfold/units"
 )
 
 func makesCommand() *cli.Command {
@@ -33,17 +29,14 @@ Exit codes: 0 done, 1 layouts are wanted and nothing can be made, 2 bad input,
 130 interrupted.
 
 ` + example("pinfold makes --effort quick --in-proportion", "the demo's stash, shared out as the list has it"),
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.BoolFlag{Name: "in-proportion", Usage: "keep to the list's proportions instead of making the most ornaments"},
 			&cli.StringFlag{Name: "layouts", Usage: "write the layouts of the mix, and the answer, into the folder `DIR`"},
 			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,svg,csv,json", Usage: "write these `FORMATS`; text is the answer on the screen"},
 			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
-			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
-			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
-			&cli.StringFlag{Name: "max-time", Usage: "stop after `TIME`, like 30s or 2m, with the best so far"},
 			&cli.BoolFlag{Name: "json", Usage: "print makes.json instead of the text"},
 			&cli.BoolFlag{Name: "csv", Usage: "print makes.csv instead of the text"},
-		},
+		}, lookFlags()...),
 		Action: makes,
 	}
 }
@@ -91,7 +84,7 @@ func makes(c *cli.Context) error {
 
 // readMakesWishes reads the flags as layout's, the folder being another one.
 func readMakesWishes(c *cli.Context) (wishes, error) {
-	w := wishes{dir: c.String("layouts"), json: c.Bool("json"), seed: c.Uint64("seed")}
+	w := wishes{dir: c.String("layouts"), json: c.Bool("json")}
 	switch {
 	case c.IsSet("layouts") && w.dir == "":
 		return w, badInput("--layouts is empty").with("write the folder to put the layouts in")
@@ -104,53 +97,28 @@ func readMakesWishes(c *cli.Context) (wishes, error) {
 	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
 		return w, badInput("--paper: %v", err)
 	}
-	if w.text, w.formats, err = parseFormats(c.String("formats")); err != nil {
+	if w.text, w.formats, err = parseFormats(c.String("formats"), reports.ParseFormats); err != nil {
 		return w, err
 	}
-	if w.effort, err = parseEffort(c.String("effort")); err != nil {
-		return w, err
-	}
-	w.maxTime, err = parseTime(c.String("max-time"))
+	w.look, err = readLook(c)
 	return w, err
 }
 
-// solveMakes asks what the stash makes, within the time if there is a limit.
+// solveMakes asks what the stash makes.
 func solveMakes(c *cli.Context, p *plan.Plan, w wishes) (*plan.Makes, error) {
-	ctx := c.Context
-	if w.maxTime > 0 {
-		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeout(ctx, w.maxTime)
-		defer cancel()
-	}
-	show := newProgress(c.App.ErrWriter)
-	defer show.done()
-	m, err := plan.SolveMakes(ctx, p, plan.MakesOptions{
-		Options:      plan.Options{Effort: w.effort, Seed: w.seed, Progress: show.progress},
-		InProportion: c.Bool("in-proportion"),
+	return searched(c, w.look, func(ctx context.Context, o plan.Options) (*plan.Makes, error) {
+		return plan.SolveMakes(ctx, p, plan.MakesOptions{Options: o, InProportion: c.Bool("in-proportion")})
 	})
-	if err != nil && !errors.Is(err, units.ErrOverflow) && !errors.Is(err, context.Canceled) {
-		// What a user can get wrong was told when the plan was read.
-		return nil, bugError(err)
-	}
-	return m, err
 }
 
 // showMakes prints what goes to the screen.
 func showMakes(c *cli.Context, rep *reports.MakesReport, m *plan.Makes, w wishes) error {
-	var b bytes.Buffer
-	var err error
-	switch {
-	case w.json:
-		err = rep.WriteJSON(&b)
-	case c.Bool("csv"):
-		err = rep.WriteCSV(&b)
-	case w.text:
-		if err = rep.WriteText(&b); err == nil && w.dir != "" && m.Result != nil && len(w.formats) > 0 {
-			fmt.Fprintf(&b, "\nThe layouts of the mix are in the folder %s.\n", w.dir)
-		}
+	text, where := rep.WriteText, w.written("layouts of the mix are")
+	if m.Result == nil {
+		where = ""
 	}
-	if err != nil {
-		return bugError(err)
+	if c.Bool("csv") {
+		w.text, text, where = true, rep.WriteCSV, ""
 	}
-	return show(c.App.Writer, b.Bytes())
+	return reply(c, w, rep.WriteJSON, text, where)
 }

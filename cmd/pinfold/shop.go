@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"strings"
 
@@ -11,7 +9,6 @@ import (
 
 	"pinfold/plan"
 	"pinfold/reports"
-	"pinfold/units"
 )
 
 func shopCommand() *cli.Command {
@@ -35,19 +32,17 @@ Exit codes: 0 done, 1 the pieces cannot be cut from what there is or the budget
 does not do, 2 bad input, 130 interrupted.
 
 ` + example("pinfold shop --effort quick --out shopping", "the demo's list on the screen, and to print or for the phone in the folder shopping"),
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "out", Usage: "write the list into the folder `DIR` (default: only on the screen)"},
 			&cli.StringFlag{Name: "layouts", Usage: "write the cutting plan of what is bought into the folder `DIR`"},
 			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,csv,json", Usage: "write these `FORMATS`; text is the list on the screen"},
 			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
-			&cli.StringFlag{Name: "effort", Value: "normal", Usage: "look for something better with `EFFORT`, quick, normal or thorough"},
-			&cli.Uint64Flag{Name: "seed", Usage: "another `NUMBER` searches in another order"},
 			&cli.StringFlag{Name: "budget", Usage: "spend at most `MONEY`, like 40.00, instead of the plan's budget"},
 			listFlag("usable", "assume a usable `WIDTH`, or FABRIC=WIDTH"),
 			listFlag("shrinks", "assume that cloth shrinks by `PERCENT`, or FABRIC=PERCENT"),
 			listFlag("fat-quarter", "assume fat quarters of `SIZE`, or FABRIC=SIZE"),
 			&cli.BoolFlag{Name: "json", Usage: "print shopping.json instead of the list"},
-		},
+		}, lookFlags()[:2]...), // what it proves takes the time it takes
 		Action: shop,
 	}
 }
@@ -86,7 +81,7 @@ type trip struct {
 }
 
 func readTrip(c *cli.Context) (trip, error) {
-	t := trip{wishes: wishes{dir: c.String("out"), json: c.Bool("json"), seed: c.Uint64("seed")}}
+	t := trip{wishes: wishes{dir: c.String("out"), json: c.Bool("json")}}
 	t.layouts = c.String("layouts")
 	switch {
 	case t.dir == "" && (c.IsSet("out") || c.IsSet("paper") && t.layouts == ""):
@@ -98,10 +93,10 @@ func readTrip(c *cli.Context) (trip, error) {
 	if t.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
 		return t, badInput("--paper: %v", err)
 	}
-	if t.text, t.formats, err = parseShopFormats(c.String("formats")); err != nil {
+	if t.text, t.formats, err = parseFormats(c.String("formats"), reports.ParseShopFormats); err != nil {
 		return t, err
 	}
-	if t.effort, err = parseEffort(c.String("effort")); err != nil {
+	if t.look, err = readLook(c); err != nil {
 		return t, err
 	}
 	if s := c.String("budget"); c.IsSet("budget") {
@@ -113,23 +108,6 @@ func readTrip(c *cli.Context) (trip, error) {
 	}
 	t.ifs = plan.WhatIf{Usable: given(c, "usable"), Shrinks: given(c, "shrinks"), FatQuarter: given(c, "fat-quarter")}
 	return t, nil
-}
-
-func parseShopFormats(s string) (text bool, files []reports.Format, err error) {
-	var names []string
-	for word := range strings.SplitSeq(s, ",") {
-		if strings.EqualFold(strings.TrimSpace(word), "text") {
-			text = true
-		} else {
-			names = append(names, word)
-		}
-	}
-	if len(names) > 0 {
-		if files, err = reports.ParseShopFormats(strings.Join(names, ",")); err != nil {
-			return false, nil, badInput("--formats: %v", err)
-		}
-	}
-	return text, files, nil
 }
 
 func shop(c *cli.Context) error {
@@ -195,45 +173,27 @@ func shop(c *cli.Context) error {
 
 // counter works the list out; with assumptions also the plan as it is written.
 func counter(c *cli.Context, written, p *plan.Plan, changes []string, t trip) (*reports.ShopReport, error) {
-	show := newProgress(c.App.ErrWriter)
-	defer show.done()
-	o := plan.Options{Effort: t.effort, Seed: t.seed, Progress: show.progress}
-	fault := func(err error) error {
-		if errors.Is(err, units.ErrOverflow) || errors.Is(err, context.Canceled) {
-			return err
-		}
-		return bugError(err)
-	}
 	var before *plan.Result
 	if len(changes) > 0 {
 		var err error
-		if before, err = plan.AtCounter(c.Context, written, o); err != nil {
-			return nil, fault(err)
+		before, err = searched(c, t.look, func(ctx context.Context, o plan.Options) (*plan.Result, error) {
+			return plan.AtCounter(ctx, written, o)
+		})
+		if err != nil {
+			return nil, err
 		}
 	}
-	s, err := plan.SolveShop(c.Context, p, o)
+	s, err := searched(c, t.look, func(ctx context.Context, o plan.Options) (*plan.Shop, error) { return plan.SolveShop(ctx, p, o) })
 	if err != nil {
-		return nil, fault(err)
+		return nil, err
 	}
 	return reports.NewShop(s, before, changes), nil
 }
 
 func showShop(c *cli.Context, rep *reports.ShopReport, t trip) error {
-	var b bytes.Buffer
-	var err error
-	switch {
-	case t.json:
-		err = rep.WriteJSON(&b)
-	case t.text:
-		if err = rep.WriteText(&b); err == nil && t.dir != "" && len(t.formats) > 0 {
-			fmt.Fprintf(&b, "\nThe list is in the folder %s.\n", t.dir)
-		}
-		if err == nil && t.layouts != "" {
-			fmt.Fprintf(&b, "\nThe cutting plan is in the folder %s.\n", t.layouts)
-		}
+	where := ""
+	if t.layouts != "" {
+		where = fmt.Sprintf("The cutting plan is in the folder %s.", t.layouts)
 	}
-	if err != nil {
-		return bugError(err)
-	}
-	return show(c.App.Writer, b.Bytes())
+	return reply(c, t.wishes, rep.WriteJSON, rep.WriteText, t.written("list is"), where)
 }

@@ -19,7 +19,7 @@ const mostCells = 1000
 
 // yieldChart answers every size from every sheet, on the screen and in files.
 func yieldChart(c *cli.Context, q question) error {
-	onScreen, formats, err := parseFormats(c.String("formats"))
+	onScreen, formats, err := parseFormats(c.String("formats"), reports.ParseFormats)
 	if err != nil {
 		return err
 	}
