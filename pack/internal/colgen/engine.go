@@ -105,7 +105,8 @@ func (e *Engine) learn(p model.Pattern) {
 	e.master.add(p)
 }
 
-// homogeneous gives the master a grid of each item on each stock.
+// homogeneous gives the master a grid of each item on each stock; in one stage, the
+// longer of a row and a column.
 func (e *Engine) homogeneous() {
 	for t, s := range e.pr.Stocks {
 		for k, it := range e.pr.Items {
@@ -115,8 +116,16 @@ func (e *Engine) homogeneous() {
 					continue
 				}
 				p := model.Pattern{Stock: t}
-				for y := 0; y+h <= s.H; y += h {
-					for x := 0; x+w <= s.W && len(p.Placed) < it.Demand; x += w {
+				right, top := s.W, s.H
+				if e.pr.Stages == 1 {
+					if s.W/w > s.H/h {
+						top = h
+					} else {
+						right = w
+					}
+				}
+				for y := 0; y+h <= top; y += h {
+					for x := 0; x+w <= right && len(p.Placed) < it.Demand; x += w {
 						p.Placed = append(p.Placed, model.Placed{Item: int32(k), X: int32(x), Y: int32(y), Turned: turned})
 					}
 				}
