@@ -1,8 +1,6 @@
 package reports
 
 import (
-	"bytes"
-	"fmt"
 	"io"
 
 	"pinfold/units"
@@ -11,22 +9,9 @@ import (
 // Write writes the chart into the folder, as chart.csv and chart.pdf, whole or
 // not at all, and returns their paths. Other formats are refused.
 func (c *Chart) Write(dir string, formats []Format, paper Paper) ([]string, error) {
-	var files []file
-	for _, f := range formats {
-		var b bytes.Buffer
-		var err error
-		switch f {
-		case CSV:
-			err = c.WriteCSV(&b)
-		case PDF:
-			err = c.WritePDF(&b, paper)
-		default:
-			err = fmt.Errorf("a chart cannot be written as %s: write text, csv or pdf", f)
-		}
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, file{"chart." + string(f), b.Bytes()})
+	files, err := named("chart", formats, writer{CSV, c.WriteCSV}, pdfOn(c.WritePDF, paper))
+	if err != nil {
+		return nil, err
 	}
 	return place(dir, files)
 }

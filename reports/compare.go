@@ -2,7 +2,6 @@ package reports
 
 import (
 	"bufio"
-	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -168,22 +167,9 @@ func (t *Trade) WriteJSON(w io.Writer) error {
 // Write writes the comparison into the folder, as compare.csv and compare.json,
 // whole or not at all, and returns their paths. Other formats are refused.
 func (t *Trade) Write(dir string, formats []Format) ([]string, error) {
-	var files []file
-	for _, f := range formats {
-		var b bytes.Buffer
-		var err error
-		switch f {
-		case CSV:
-			err = t.WriteCSV(&b)
-		case JSON:
-			err = t.WriteJSON(&b)
-		default:
-			err = fmt.Errorf("a comparison cannot be written as %s: write text, csv or json", f)
-		}
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, file{"compare." + string(f), b.Bytes()})
+	files, err := named("compare", formats, writer{CSV, t.WriteCSV}, writer{JSON, t.WriteJSON})
+	if err != nil {
+		return nil, err
 	}
 	return place(dir, files)
 }

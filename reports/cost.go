@@ -2,7 +2,6 @@ package reports
 
 import (
 	"bufio"
-	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -267,24 +266,9 @@ func amountsJSON(o plan.OrderCost) orderAmountsJSON {
 // Write writes the costing into the folder, as cost.csv, cost.json and cost.pdf,
 // whole or not at all, and returns their paths. Other formats are refused.
 func (c *Costing) Write(dir string, formats []Format, paper Paper) ([]string, error) {
-	var files []file
-	for _, f := range formats {
-		var b bytes.Buffer
-		var err error
-		switch f {
-		case CSV:
-			err = c.WriteCSV(&b)
-		case JSON:
-			err = c.WriteJSON(&b)
-		case PDF:
-			err = c.WritePDF(&b, paper)
-		default:
-			err = fmt.Errorf("a cost cannot be written as %s: write text, csv, json or pdf", f)
-		}
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, file{"cost." + string(f), b.Bytes()})
+	files, err := named("cost", formats, writer{CSV, c.WriteCSV}, writer{JSON, c.WriteJSON}, pdfOn(c.WritePDF, paper))
+	if err != nil {
+		return nil, err
 	}
 	return place(dir, files)
 }

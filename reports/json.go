@@ -17,13 +17,7 @@ import (
 func (r *Report) WriteJSON(w io.Writer) error {
 	var b bytes.Buffer
 	res := r.result
-	key := func(name string, v any) error {
-		text, err := json.Marshal(v)
-		if err == nil {
-			fmt.Fprintf(&b, "  %q: %s,\n", name, text)
-		}
-		return err
-	}
+	key := keysTo(&b)
 	b.WriteString("{\n")
 	err := firstOf(
 		key("schema", Schema),

@@ -53,13 +53,7 @@ type (
 func (r *MakesReport) WriteJSON(w io.Writer) error {
 	var b bytes.Buffer
 	m := r.makes
-	key := func(name string, v any) error {
-		text, err := json.Marshal(v)
-		if err == nil {
-			fmt.Fprintf(&b, "  %q: %s,\n", name, text)
-		}
-		return err
-	}
+	key := keysTo(&b)
 	b.WriteString("{\n")
 	err := firstOf(
 		key("schema", MakesSchema),

@@ -1,9 +1,7 @@
 package reports
 
 import (
-	"bytes"
 	"errors"
-	"io"
 	"slices"
 )
 
@@ -20,19 +18,12 @@ func (r *MakesReport) Write(dir string, formats []Format, paper Paper) ([]string
 	if err != nil {
 		return nil, err
 	}
-	for _, one := range []struct {
-		format Format
-		write  func(io.Writer) error
-	}{{CSV, r.WriteCSV}, {JSON, r.WriteJSON}} {
-		if !slices.Contains(formats, one.format) {
-			continue
-		}
-		var b bytes.Buffer
-		if err := one.write(&b); err != nil {
-			return nil, err
-		}
-		files = append(files, file{"makes." + string(one.format), b.Bytes()})
+	own := slices.DeleteFunc(slices.Clone(formats), func(f Format) bool { return f != CSV && f != JSON })
+	answer, err := named("makes", own, writer{CSV, r.WriteCSV}, writer{JSON, r.WriteJSON})
+	if err != nil {
+		return nil, err
 	}
+	files = append(files, answer...)
 	written, err := place(dir, files)
 	if err == nil && slices.Contains(formats, SVG) {
 		if err := layouts.removeStale(dir); err != nil {

@@ -85,13 +85,7 @@ var wayNames = map[plan.WayKind]string{
 func (r *ShopReport) WriteJSON(w io.Writer) error {
 	var b bytes.Buffer
 	res := r.shop.Result
-	key := func(name string, v any) error {
-		text, err := json.Marshal(v)
-		if err == nil {
-			fmt.Fprintf(&b, "  %q: %s,\n", name, text)
-		}
-		return err
-	}
+	key := keysTo(&b)
 	b.WriteString("{\n")
 	err := firstOf(
 		key("schema", ShopSchema),

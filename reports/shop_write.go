@@ -1,9 +1,7 @@
 package reports
 
 import (
-	"bytes"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 )
@@ -30,20 +28,9 @@ func ParseShopFormats(s string) ([]Format, error) {
 // Write writes the list into the folder, as shopping.pdf and so on, whole or not
 // at all, and returns the paths.
 func (r *ShopReport) Write(dir string, formats []Format, paper Paper) ([]string, error) {
-	var files []file
-	for _, f := range shopFormats() {
-		if !slices.Contains(formats, f) {
-			continue
-		}
-		write := map[Format]func(io.Writer) error{
-			PDF:  func(w io.Writer) error { return r.WritePDF(w, paper) },
-			HTML: r.WriteHTML, CSV: r.WriteCSV, JSON: r.WriteJSON,
-		}[f]
-		var b bytes.Buffer
-		if err := write(&b); err != nil {
-			return nil, err
-		}
-		files = append(files, file{"shopping." + string(f), b.Bytes()})
+	files, err := named("shopping", formats, pdfOn(r.WritePDF, paper), writer{HTML, r.WriteHTML}, writer{CSV, r.WriteCSV}, writer{JSON, r.WriteJSON})
+	if err != nil {
+		return nil, err
 	}
 	return place(dir, files)
 }
