@@ -76,7 +76,21 @@ func StashOf(path string) (string, units.Unit, error) {
 	case !localFile(n.Value):
 		return "", u, Errors{{at, "stash " + quoted(n.Value) + " leaves the plan's folder", "write a name like stash.csv, in the plan's folder or below"}}
 	}
-	return filepath.Join(filepath.Dir(path), filepath.FromSlash(n.Value)), u, nil
+	folder, name := filepath.Dir(path), filepath.FromSlash(n.Value)
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return "", 0, unreadable(path, err)
+	}
+	defer root.Close()
+	// A link could lead elsewhere.
+	if _, err := root.Stat(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		msg, hint := reason(err)
+		if hint == "" {
+			hint = "write the name of a CSV file in the plan's folder"
+		}
+		return "", 0, Errors{{at, "stash " + quoted(n.Value) + ": " + msg, hint}}
+	}
+	return filepath.Join(folder, name), u, nil
 }
 
 // peek reads the two keys of a plan that a stash by itself needs.

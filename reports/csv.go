@@ -48,10 +48,18 @@ func decimal(l units.Length, u units.Unit) string {
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
 
-// harmless keeps a spreadsheet from running a cell as a formula.
+// harmless keeps a spreadsheet from running a cell, or what it takes for one where
+// semicolons or tabs part the cells, as a formula. The wide signs count in some
+// languages.
 func harmless(cell string) string {
-	if cell != "" && strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
-		return "'" + cell
+	var b strings.Builder
+	start := true
+	for _, c := range cell {
+		if start && strings.ContainsRune("=+-@\t\r\n＝＋－＠", c) {
+			b.WriteByte('\'')
+		}
+		start = c == ';' || c == '\t' || start && c == ' '
+		b.WriteRune(c)
 	}
-	return cell
+	return b.String()
 }
