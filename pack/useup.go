@@ -41,6 +41,9 @@ func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 		return solve(ctx, p, o)
 	}
 	most, scrapArea, by := out.MostScraps, out.FromScraps, out.ProvedBy
+	if most == p.demanded() {
+		by = "area" // more than everything cannot come from scraps
+	}
 	if wanted > 0 {
 		rest.Sheets = make([]Sheet, 0, len(others))
 		for _, i := range others {
@@ -82,7 +85,7 @@ func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 	switch {
 	case out.lacks() > 0:
 		out.Status, out.ProvedBy = Short, ""
-	case scrapArea == most:
+	case scrapArea == most && by != "":
 		out.Status, out.ProvedBy = Proved, by
 	default:
 		out.Status, out.ProvedBy = Found, ""
@@ -97,6 +100,15 @@ func (o Options) complete() func(Progress) {
 		return nil
 	}
 	return func(q Progress) { o.Progress(Progress{Sheets: q.Sheets, Nodes: q.Nodes}) }
+}
+
+// demanded is the area of all pieces.
+func (p Problem) demanded() units.Area {
+	var sum units.Area
+	for _, q := range p.Pieces {
+		sum += units.Area(q.Demand) * units.AreaOf(q.W, q.H)
+	}
+	return sum
 }
 
 func (o Options) share() int {
