@@ -57,18 +57,28 @@ func newScaled(p Problem, lengths []units.Length) (*scaled, error) {
 			return nil, err
 		}
 	}
+	return s.bought(lengths)
+}
+
+// bought returns the same with more lengths off the roll as stocks. What was worked
+// out of the sheets is not worked out again: outlines on a fine grid take their time.
+func (s *scaled) bought(lengths []units.Length) (*scaled, error) {
+	c := *s
+	c.model.Items, c.model.Stocks = slices.Clone(s.model.Items), slices.Clone(s.model.Stocks)
+	c.stocks, c.slack = slices.Clone(s.stocks), slices.Clone(s.slack)
+	roll, goal := s.problem.Roll, s.problem.Goal
 	for _, l := range lengths {
-		w, h := p.Roll.Usable(l)
-		cost := p.Roll.Cost(l)
-		if p.Goal == LeastArea {
-			cost = int64(units.AreaOf(p.Roll.W, l))
+		w, h := roll.Usable(l)
+		cost := roll.Cost(l)
+		if goal == LeastArea {
+			cost = int64(units.AreaOf(roll.W, l))
 		}
-		if err := s.stock(Stock{Sheet: FromRoll, Length: l}, w, h, 1, cost, nil, nil); err != nil {
+		if err := c.stock(Stock{Sheet: FromRoll, Length: l}, w, h, 1, cost, nil, nil); err != nil {
 			return nil, err
 		}
 	}
-	s.loosen()
-	return s, nil
+	c.loosen()
+	return &c, nil
 }
 
 // loosen makes the loose model, if it differs.

@@ -45,7 +45,7 @@ func (s *solver) try(l units.Length) (*try, error) {
 		lengths = []units.Length{l}
 	}
 	var err error
-	if t.sc, err = newScaled(s.p, lengths); err != nil {
+	if t.sc, err = s.base.bought(lengths); err != nil {
 		return nil, err
 	}
 	if st := t.roll(); st != nil {

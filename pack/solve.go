@@ -73,7 +73,8 @@ type solver struct {
 	small bool // small sheets at hand are cut into before large ones
 	best  *candidate
 	nodes int64
-	name  string // of the bound
+	name  string  // of the bound
+	base  *scaled // the problem without a roll
 }
 
 // candidate is a solution by an engine with what it is a solution of.
@@ -89,6 +90,7 @@ func (s *solver) solve(ctx context.Context) (Solution, error) {
 	if err != nil {
 		return Solution{}, err
 	}
+	s.base = base
 	bound, name := int64(0), ""
 	if s.p.Roll == nil {
 		one := search.New(&base.model, s.searchOptions())
