@@ -1,0 +1,179 @@
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// "make scale" gives the file that the whole table is written into.
+var scaleFile = flag.String("scale", "", "measure plans of every scale and write the table into `FILE`")
+
+const (
+	scaleFabrics   = 20
+	scaleOrnaments = 8
+	scalePatience  = 5 * time.Minute
+)
+
+// The kinds of plans that grow, each along one of the ways in which a plan can.
+const (
+	manyOrders = "orders"             // n orders of one ornament each
+	oneOrder   = "ornaments, 1 order" // one order of n ornaments
+	manyPieces = "stash pieces"       // n pieces of stash, a third with a bad corner, for 20 orders
+)
+
+// scaled writes a plan of scale n with its stash and returns the plan's path.
+func scaled(t *testing.T, kind string, n int) string {
+	t.Helper()
+	dir := t.TempDir()
+	var p strings.Builder
+	p.WriteString("title: Scale\nunit: in\nornaments:\n")
+	for k := range scaleOrnaments {
+		fmt.Fprintf(&p, `  star %d:
+    ball: 3 in
+    pieces:
+      - {name: centre, size: 2 1/2 x 2 1/2, count: 10, role: ground}
+      - {name: round 2, size: 2 x %d, count: 16, role: accent}
+    band: {width: 1 3/4, overlap: 1, role: ground}
+`, k, 2+k%3)
+	}
+	order := func(i, count int) {
+		fmt.Fprintf(&p, "  - {ornament: star %d, count: %d, colourway: {ground: cloth %d, accent: cloth %d}}\n",
+			i%scaleOrnaments, count, i%scaleFabrics, (i*7+1)%scaleFabrics)
+	}
+	p.WriteString("make:\n")
+	switch kind {
+	case manyOrders:
+		for i := range n {
+			order(i, 1)
+		}
+	case oneOrder:
+		order(0, n)
+	case manyPieces:
+		for i := range 20 {
+			order(i, 1)
+		}
+	}
+	p.WriteString("fabrics:\n")
+	for i := range scaleFabrics {
+		fmt.Fprintf(&p, "  cloth %d:\n    bolt: {width: 44, usable: 42}\n    buy: [{yard: 11.50}, {fat quarter: 3.25}]\n", i)
+	}
+	if kind == manyPieces {
+		p.WriteString("stash: stash.csv\n")
+		var s strings.Builder
+		s.WriteString("id,fabric,size,count,bad areas\n")
+		for i := range n {
+			bad := ""
+			if i%3 == 0 {
+				bad = "1 x 2 at top right"
+			}
+			fmt.Fprintf(&s, "p%d,cloth %d,%d x %d,1,%s\n", i, i%scaleFabrics, 6+i*7%13, 8+i*5%11, bad)
+		}
+		write(t, dir, "stash.csv", s.String())
+	}
+	p.WriteString("cutting: {squaring: 1/4, keep: 3 x 3}\n")
+	return write(t, dir, "plan.yaml", p.String())
+}
+
+// measured is what one run of the program took and left.
+type measured struct {
+	took        time.Duration
+	memory      int64 // bytes, at most
+	pages       int   // of the booklet
+	files       int
+	page, whole int64 // bytes of the tablet's page and of all files
+	code        int
+	errors      string
+}
+
+var pageOfPDF = regexp.MustCompile(`/Type /Page\b[^s]`)
+
+// runScaled lays a plan out in a process of its own.
+func runScaled(t *testing.T, path, effort string) measured {
+	t.Helper()
+	prog, err := built()
+	require.NoError(t, err)
+	out := filepath.Join(filepath.Dir(path), "out-"+effort)
+	ctx, cancel := context.WithTimeout(t.Context(), scalePatience)
+	defer cancel()
+	c := exec.CommandContext(ctx, prog, "layout", path, "--effort", effort, "--out", out)
+	var errs strings.Builder
+	c.Stderr = &errs
+	start := time.Now()
+	err = c.Run()
+	m := measured{took: time.Since(start), errors: errs.String(), code: c.ProcessState.ExitCode()}
+	require.NoError(t, err, m.errors)
+	m.memory = c.ProcessState.SysUsage().(*syscall.Rusage).Maxrss * 1024
+	for _, name := range names(t, out) {
+		info, err := os.Stat(filepath.Join(out, name))
+		require.NoError(t, err)
+		m.files++
+		m.whole += info.Size()
+		if name == "cutting-plan.html" {
+			m.page = info.Size()
+		}
+	}
+	pdf, err := os.ReadFile(filepath.Join(out, "cutting-plan.pdf"))
+	require.NoError(t, err)
+	m.pages = len(pageOfPDF.FindAll(pdf, -1))
+	return m
+}
+
+// Ten times the plan is neither ten times the paper nor ten times the files: equal
+// layouts, bags and steps are merged.
+func TestPaperDoesNotGrowWithThePlan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("plans of a thousand orders are not for the race detector")
+	}
+	for _, kind := range []string{manyOrders, oneOrder, manyPieces} {
+		small, large := runScaled(t, scaled(t, kind, 100), "quick"), runScaled(t, scaled(t, kind, 1000), "quick")
+		require.Positive(t, small.pages)
+		assert.Less(t, large.pages, 2*small.pages, "pages for 1000 %s and for 100", kind)
+		assert.LessOrEqual(t, large.files, small.files+20, kind)
+		assert.Less(t, large.memory, int64(1)<<30, kind)
+	}
+}
+
+// The table of SCALE.md.
+func TestScale(t *testing.T) {
+	if *scaleFile == "" {
+		t.Skip(`"make scale" measures for some minutes; it writes the table of SCALE.md`)
+	}
+	const mb = 1 << 20
+	var b strings.Builder
+	fmt.Fprintf(&b, `# What a large plan takes
+
+Made by "make scale" on %d cores, %s: each line is "pinfold layout" with all
+formats, in a process of its own. Memory is the most it ever held. The plans are
+over %d fabrics and %d ornaments; "stash pieces" are one third with a bad corner,
+for 20 orders.
+
+| scale | effort | seconds | memory | pages of PDF | files | page for the tablet | all files |
+|---|---|---:|---:|---:|---:|---:|---:|
+`, runtime.NumCPU(), runtime.GOOS+"/"+runtime.GOARCH, scaleFabrics, scaleOrnaments)
+	for _, kind := range []string{manyOrders, oneOrder, manyPieces} {
+		for _, n := range []int{10, 100, 1000, 10_000} {
+			path := scaled(t, kind, n)
+			for _, effort := range []string{"quick", "normal"} {
+				m := runScaled(t, path, effort)
+				fmt.Fprintf(&b, "| %d %s | %s | %.1f | %d MB | %d | %d | %.1f MB | %.1f MB |\n", n, kind, effort,
+					m.took.Seconds(), m.memory/mb, m.pages, m.files, float64(m.page)/mb, float64(m.whole)/mb)
+				t.Log(n, kind, effort, m.took)
+			}
+			require.NoError(t, os.RemoveAll(filepath.Dir(path)))
+		}
+	}
+	require.NoError(t, os.WriteFile(*scaleFile, []byte(b.String()), 0o644))
+}
