@@ -1,6 +1,6 @@
 # Each target is one line; .ci/run does all of them on a bare machine.
 
-.PHONY: demo test race vet staticcheck fmt goldens picture scale scores ci
+.PHONY: demo test race vet staticcheck fmt goldens picture scale scores ci release release-twice
 
 demo:        ; go run ./cmd/pinfold layout
 test:        ; go test ./...
@@ -15,3 +15,16 @@ picture:     ; go run ./cmd/pinfold layout docs/picture.yaml --formats svg --out
 # make scores FAMILIES="a.json b.json" KEEP=folder EFFORT=normal: see cmd/packbench
 scores:      ; go run ./cmd/packbench -scores pack/SCORES.md -keep $(KEEP) -effort $(or $(EFFORT),normal) $(addprefix -family ,$(FAMILIES))
 ci:          ; .ci/run
+
+# make release VERSION=v1.0.0: static programs for each system in dist/, with their sums
+PLATFORMS    = linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
+DIST         = dist
+release:
+	@rm -rf $(DIST) && mkdir -p $(DIST)
+	@set -e; for p in $(PLATFORMS); do os=$${p%/*}; arch=$${p#*/}; \
+	CGO_ENABLED=0 GOOS=$$os GOARCH=$$arch GOFLAGS=-mod=readonly go build -trimpath -buildvcs=false \
+	-ldflags "-s -w -buildid= -X main.release=$(or $(VERSION),unreleased)" \
+	-o $(DIST)/pinfold-$$os-$$arch$$([ $$os != windows ] || echo .exe) ./cmd/pinfold; done
+	@cd $(DIST) && sha256sum pinfold-* >SHA256SUMS && cat SHA256SUMS
+# builds everything twice, and fails unless the bytes are the same
+release-twice: ; $(MAKE) release DIST=dist && $(MAKE) release DIST=dist-again && cmp dist/SHA256SUMS dist-again/SHA256SUMS && rm -rf dist-again

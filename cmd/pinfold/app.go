@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"runtime/debug"
 
 	"github.com/urfave/cli/v2"
 )
@@ -16,7 +15,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 the stash, how to cut it with straight cuts, and what is left.
 
 ` + example("pinfold layout", "the demo, an invented town's lantern fair, into ./cutting-plan"),
-		Version:         version(),
+		Version:         versionText(),
 		Reader:          stdin,
 		Writer:          stdout,
 		ErrWriter:       stderr,
@@ -31,6 +30,7 @@ the stash, how to cut it with straight cuts, and what is left.
 			costCommand(), compareCommand(), faceCommand(),
 			shopCommand(), makesCommand(),
 			doneCommand(), stashCommand(),
+			completionCommand(), manCommand(),
 		},
 	}
 	for _, c := range app.Commands {
@@ -52,13 +52,6 @@ func usageError(c *cli.Context, err error, _ bool) error {
 // example is the worked example that every help text ends with.
 func example(command, what string) string {
 	return "Example, " + what + ":\n\n    " + command
-}
-
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return info.Main.Version
-	}
-	return "(devel)"
 }
 
 // unitFlag is the flag of the commands that read bare numbers without a plan.

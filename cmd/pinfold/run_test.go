@@ -84,7 +84,7 @@ func TestHelpAndVersion(t *testing.T) {
 	}
 	s := invoke(t, "--version")
 	assert.Equal(t, exitDone, s.code)
-	assert.Regexp(t, `^pinfold version \S+\n$`, s.out)
+	assert.Regexp(t, `^pinfold version \S+\nbuilt with go`, s.out)
 }
 
 func TestUsageErrorsGoToStderr(t *testing.T) {
