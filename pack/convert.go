@@ -158,7 +158,7 @@ func (s *scaled) stock(from Stock, w, h units.Length, copies int, cost int64, ba
 		slack = appendRect(slack, looseX, looseY)
 		s.rough = s.rough || x != looseX || y != looseY
 	}
-	if outline != nil {
+	if outline != nil && len(s.model.Items) > 0 {
 		tight, open, same := grid{s.gx, s.gy, units.Length(st.W), units.Length(st.H)}.steps(outline, k)
 		st.Bad, slack = append(st.Bad, tight...), append(slack, open...)
 		s.rough = s.rough || !same

@@ -83,7 +83,7 @@ func forward(data []byte, edits []Edit) ([]byte, error) {
 	var out []byte
 	at := 0
 	for _, e := range edits {
-		if e.At < at || e.At+len(e.Old) > len(data) || string(data[e.At:e.At+len(e.Old)]) != e.Old {
+		if e.At < at || e.At > len(data)-len(e.Old) || string(data[e.At:e.At+len(e.Old)]) != e.Old {
 			return nil, errHistory
 		}
 		out = append(append(out, data[at:e.At]...), e.New...)
