@@ -12,7 +12,12 @@ import (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ends := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) {
+		// The terminal may go away; under nohup it is to go on all the same.
+		ends = append(ends, syscall.SIGHUP)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), ends...)
 	// The first signal asks for the best so far; after it the default is back, so
 	// that a second one ends the program at once.
 	context.AfterFunc(ctx, stop)

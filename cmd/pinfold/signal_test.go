@@ -40,7 +40,7 @@ func TestSignalsAreAnsweredWithTheBest(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a search of seconds is not for the race detector")
 	}
-	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
 		t.Run(signal.String(), func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "out")
 			c := program(t, "layout", "--effort", "thorough", "--out", dir)
