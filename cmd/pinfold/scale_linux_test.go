@@ -29,9 +29,10 @@ const (
 
 // The kinds of plans that grow, each along one of the ways in which a plan can.
 const (
-	manyOrders = "orders"             // n orders of one ornament each
-	oneOrder   = "ornaments, 1 order" // one order of n ornaments
-	manyPieces = "stash pieces"       // n pieces of stash, a third with a bad corner, for 20 orders
+	manyOrders = "orders"                    // n orders of one ornament each
+	oneOrder   = "ornaments, 1 order"        // one order of n ornaments
+	manyPieces = "stash pieces"              // n pieces of stash, a third with a bad corner, for 20 orders
+	manyScraps = "stash pieces, 1000 orders" // the same for so many orders that all are cut
 )
 
 // scaled writes a plan of scale n with its stash and returns the plan's path.
@@ -65,12 +66,16 @@ func scaled(t *testing.T, kind string, n int) string {
 		for i := range 20 {
 			order(i, 1)
 		}
+	case manyScraps:
+		for i := range 1000 {
+			order(i, 1)
+		}
 	}
 	p.WriteString("fabrics:\n")
 	for i := range scaleFabrics {
 		fmt.Fprintf(&p, "  cloth %d:\n    bolt: {width: 44, usable: 42}\n    buy: [{yard: 11.50}, {fat quarter: 3.25}]\n", i)
 	}
-	if kind == manyPieces {
+	if kind == manyPieces || kind == manyScraps {
 		p.WriteString("stash: stash.csv\n")
 		var s strings.Builder
 		s.WriteString("id,fabric,size,count,bad areas\n")
@@ -158,12 +163,13 @@ func TestScale(t *testing.T) {
 Made by "make scale" on %d cores, %s: each line is "pinfold layout" with all
 formats, in a process of its own. Memory is the most it ever held. The plans are
 over %d fabrics and %d ornaments; "stash pieces" are one third with a bad corner,
-for 20 orders.
+for 20 orders if nothing else is said. Paper grows with the layouts that differ:
+each scrap cut differently is a page of its own.
 
 | scale | effort | seconds | memory | pages of PDF | files | page for the tablet | all files |
 |---|---|---:|---:|---:|---:|---:|---:|
 `, runtime.NumCPU(), runtime.GOOS+"/"+runtime.GOARCH, scaleFabrics, scaleOrnaments)
-	for _, kind := range []string{manyOrders, oneOrder, manyPieces} {
+	for _, kind := range []string{manyOrders, oneOrder, manyPieces, manyScraps} {
 		for _, n := range []int{10, 100, 1000, 10_000} {
 			path := scaled(t, kind, n)
 			for _, effort := range []string{"quick", "normal"} {
