@@ -115,7 +115,7 @@ func TestStashRefusals(t *testing.T) {
 		{[]string{"put"}, []string{"stash put says not what", `pinfold stash put "navy dot: 5 x 7, 6 x 9 x3"`}},
 		{[]string{"put", "navy dot"}, []string{`"navy dot" has no colon after the fabric`}},
 		{[]string{"put", "navy dot: 5 x"}, []string{`pinfold: `}},
-		{[]string{"put", "navy dot: 5 x 7 x 0"}, []string{`cannot read "0" in "5 x 7 x 0" as how many`}},
+		{[]string{"put", "navy dot: 5 x 7 x 0"}, []string{`how many in "5 x 7 x 0": 0 is too few: write a whole number from 1`}},
 		{[]string{"put", "navy dot: 5 x 7, 2 x 2", "--id", "A"}, []string{`--id "A" cannot be the id of 2 sizes`}},
 		{[]string{"put", "navy dot: 5 x 7", "--id", " "}, []string{"--id is empty"}},
 		{[]string{"take"}, []string{"stash take takes an id and a number"}},
@@ -137,6 +137,27 @@ func TestStashRefusals(t *testing.T) {
 			assert.Equal(t, ".stash.csv.lock", n, "%q left something behind", c.args)
 		}
 	}
+}
+
+// What a scrap lacks is said in the same line.
+func TestStashPutsScrapsWithMissingCorners(t *testing.T) {
+	dir := t.TempDir()
+	t.Chdir(dir)
+	s := invoke(t, "stash", "put", "navy dot: 5x7, 6x9 less 2x2 corner, 4 1/2 x 11 x3")
+	require.Equal(t, exitDone, s.code, s.errors)
+	assert.Equal(t, "id,fabric,size,count,bad areas,squared,where,note\n"+
+		"N1,navy dot,5 x 7 in,1,,no,,\n"+
+		"N2,navy dot,6 x 9 in,1,missing 2 x 2 at top right,no,,\n"+
+		"N3,navy dot,4 1/2 x 11 in,3,,no,,\n", stashOf(t, dir))
+	assert.Contains(t, invoke(t, "stash").out, "N2  6 x 9 in       x1  1 bad area\n")
+	refused(t, invoke(t, "stash", "put", "navy dot: 6 x 9 less 2 x 2 hole"), `"2 x 2 hole" does not say where`)
+
+	// A stash without the column gets it.
+	write(t, dir, "stash.csv", "fabric,size,price\nnavy dot,9 x 14,3\n")
+	s = invoke(t, "stash", "put", "navy dot: 6 x 9 less 2 x 2 corner and 1 x 1 stain at 3 up 4 right x2")
+	require.Equal(t, exitDone, s.code, s.errors)
+	assert.Equal(t, "fabric,size,price,id,bad areas,count\nnavy dot,9 x 14,3,stash 1\n"+
+		"navy dot,6 x 9 in,,N4,\"missing 2 x 2 at top right; stain 1 x 1 at 3, 4\",2\n", stashOf(t, dir))
 }
 
 // A stash in place is part of a text that only its writer can change.

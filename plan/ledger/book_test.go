@@ -261,20 +261,20 @@ func TestParseCloth(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "navy dot: 2nd", c.Fabric)
 	assert.Equal(t, []Sized{
-		{units.Size{Along: 5 * in, Across: 7 * in}, 1},
-		{units.Size{Along: 13 * in / 2, Across: 9 * in}, 3},
-		{units.Size{Along: 25 * units.Millimetre, Across: 30 * units.Centimetre}, 2},
-		{units.Size{Along: in, Across: in}, 1},
+		{units.Size{Along: 5 * in, Across: 7 * in}, 1, nil},
+		{units.Size{Along: 13 * in / 2, Across: 9 * in}, 3, nil},
+		{units.Size{Along: 25 * units.Millimetre, Across: 30 * units.Centimetre}, 2, nil},
+		{units.Size{Along: in, Across: in}, 1, nil},
 	}, c.Sizes)
 	for s, want := range map[string]string{
 		"5 x 7":                              `"5 x 7" has no colon after the fabric: write one like "navy dot: 5 x 7, 6 x 9 x3"`,
 		": 5 x 7":                            "names no fabric",
 		"navy:":                              `cannot read "" as a size`,
 		"navy: 5":                            `cannot read "5" as a size: write two lengths with x between them`,
-		"navy: 5 x 7 x 0":                    `cannot read "0" in "5 x 7 x 0" as how many: write a whole number from 1 to 10000`,
-		"navy: 5 x 7 x 1.5":                  `cannot read "1.5" in`,
-		"navy: 5 x 7 x":                      `cannot read "" in`,
-		"navy: 5 x 7 x 99999999999999999999": "as how many",
+		"navy: 5 x 7 x 0":                    `how many in "5 x 7 x 0": 0 is too few: write a whole number from 1`,
+		"navy: 5 x 7 x 1.5":                  `cannot read "5 x 7 x 1.5" as a size`,
+		"navy: 5 x 7 x":                      `cannot read "5 x 7 x" as a size`,
+		"navy: 5 x 7 x 99999999999999999999": "is too many: write a whole number up to 10000",
 		"navy: 0 x 7":                        "has a side of 0",
 		"navy: -2 x 7":                       "is negative",
 		"navy: 5 x 7 x 2 x 3":                "as a size",

@@ -129,7 +129,9 @@ func (d *draft) columns() []string {
 	}
 	need("id", len(d.put) > 0 || slices.ContainsFunc(d.table.Rows, func(r plan.TableRow) bool { return !r.Named }))
 	for _, p := range d.put {
-		need("size", true)
+		need("size", p.Shape == nil)
+		need("shape", p.Shape != nil)
+		need("bad areas", len(p.Bad) > 0)
 		need("count", p.Count > 1)
 		need("squared", p.Squared)
 		need("where", p.Where != "")
@@ -173,24 +175,7 @@ func (d *draft) rows(columns []string) string {
 			if i > 0 {
 				b.WriteRune(d.table.Comma)
 			}
-			text := ""
-			switch c {
-			case "id":
-				text = p.ID
-			case "fabric":
-				text = p.Fabric
-			case "size":
-				text = p.Size.Format(d.unit)
-			case "count":
-				text = strconv.Itoa(p.Count)
-			case "squared":
-				text = map[bool]string{true: "yes", false: "no"}[p.Squared]
-			case "where":
-				text = p.Where
-			case "note":
-				text = p.Note
-			}
-			b.WriteString(d.field(text, false))
+			b.WriteString(d.field(p.Cell(c, d.unit), false))
 		}
 		b.WriteString(d.table.Newline)
 	}

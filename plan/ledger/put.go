@@ -15,18 +15,16 @@ type Cloth struct {
 	Sizes  []Sized
 }
 
-// Sized is a number of equal pieces.
+// Sized is a number of equal pieces, with what cannot be used of each.
 type Sized struct {
 	Size  units.Size
 	Count int
+	Bad   []plan.Bad
 }
 
-// mostCopies is the most equal pieces a row can hold.
-const mostCopies = 10_000
-
-// ParseCloth reads a line like "navy dot: 5 x 7, 6 x 9 x3": a fabric, then its
-// pieces, each with how many there are unless it is one. Sizes that are not exact
-// are rounded down. A comma needs a blank after it: without one it is decimal.
+// ParseCloth reads a line like "navy dot: 5 x 7, 6 x 9 less 2 x 2 corner x3": a
+// fabric, then its pieces, each as [plan.ParseScrap] reads it. A comma needs a blank
+// after it: without one it is decimal.
 func ParseCloth(s string, u units.Unit) (Cloth, error) {
 	const form = `write one like "navy dot: 5 x 7, 6 x 9 x3"`
 	at := strings.LastIndex(s, ":")
@@ -39,40 +37,17 @@ func ParseCloth(s string, u units.Unit) (Cloth, error) {
 	}
 	list := strings.NewReplacer(", ", ";", ",\t", ";").Replace(strings.TrimSpace(s[at+1:]))
 	for item := range strings.SplitSeq(strings.TrimRight(list, ",; "), ";") {
-		p, err := parseSized(strings.TrimSpace(item), u)
+		p, err := plan.ParseScrap(strings.TrimSpace(item), u)
 		if err != nil {
 			return Cloth{}, err
 		}
-		c.Sizes = append(c.Sizes, p)
+		c.Sizes = append(c.Sizes, Sized{Size: p.Size, Count: p.Count, Bad: p.Bad})
 	}
 	return c, nil
 }
 
-func parseSized(s string, u units.Unit) (Sized, error) {
-	p := Sized{Count: 1}
-	parts := strings.Split(strings.NewReplacer("X", "x", "×", "x").Replace(s), "x")
-	if len(parts) == 3 {
-		word := strings.TrimSpace(parts[2])
-		n := 0
-		for _, r := range word {
-			if r < '0' || r > '9' || n > mostCopies {
-				n = -1
-				break
-			}
-			n = n*10 + int(r-'0')
-		}
-		if word == "" || n < 1 || n > mostCopies {
-			return p, fmt.Errorf("cannot read %q in %.60q as how many: write a whole number from 1 to %d, like 6 x 9 x3", word, s, mostCopies)
-		}
-		p.Count, parts = n, parts[:2]
-	}
-	var err error
-	p.Size, err = units.ParseSizeRounded(strings.Join(parts, "x"), u, units.Down)
-	if err == nil && (p.Size.Along == 0 || p.Size.Across == 0) {
-		err = fmt.Errorf("size %q has a side of 0", s)
-	}
-	return p, err
-}
+// mostCopies is the most equal pieces a row can hold.
+const mostCopies = 10_000
 
 // Tag is what is noted of cloth that is put in; all of it may be missing.
 type Tag struct {
@@ -95,7 +70,7 @@ func (b *Book) Put(ctx context.Context, cloth []Cloth, tag Tag) (*Entry, error) 
 		for _, c := range cloth {
 			for _, p := range c.Sizes {
 				e.Put = append(e.Put, d.add(plan.StashPiece{
-					ID: tag.ID, Fabric: c.Fabric, Size: p.Size, Count: p.Count, Squared: tag.Squared, Where: tag.Where, Note: tag.Note,
+					ID: tag.ID, Fabric: c.Fabric, Size: p.Size, Count: p.Count, Bad: p.Bad, Squared: tag.Squared, Where: tag.Where, Note: tag.Note,
 				}))
 			}
 		}
