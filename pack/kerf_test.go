@@ -15,7 +15,11 @@ import (
 // Sizes in inches and centimetres together have a grid so fine that engines place
 // on a coarser one: the gaps, narrower than the kerf, must not cost a stage.
 func TestKerfBetweenInchesAndCentimetres(t *testing.T) {
-	for seed := range 40 {
+	problems := 40
+	if testing.Short() {
+		problems = 8
+	}
+	for seed := range problems {
 		r := rand.New(rand.NewPCG(uint64(seed), 22))
 		p := pack.Problem{Rules: pack.Rules{Kerf: units.Inch / 16, Stages: 2 + seed%2}}
 		for i := range 2 + r.IntN(3) {

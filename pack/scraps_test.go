@@ -123,7 +123,7 @@ func tinyPieces(r *rand.Rand) []pack.Piece {
 func TestFillOfTinyScrapsAgainstAllThereIs(t *testing.T) {
 	scraps := 4000
 	if testing.Short() {
-		scraps = 400
+		scraps = 150
 	}
 	proved, best, some := 0, 0, 0
 	for seed := range scraps {
@@ -172,7 +172,7 @@ func TestFillOfTinyScrapsAgainstAllThereIs(t *testing.T) {
 func TestSolveOfTinyScrapsAgainstAllThereIs(t *testing.T) {
 	problems := 1000
 	if testing.Short() {
-		problems = 250
+		problems = 100
 	}
 	proved, best, missed := 0, 0, 0
 	for seed := range problems {

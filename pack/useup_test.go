@@ -54,7 +54,7 @@ func mostFromScraps(p pack.Problem) units.Area {
 func TestScrapsFirstAgainstAllThereIs(t *testing.T) {
 	problems := 400
 	if testing.Short() {
-		problems = 150
+		problems = 60
 	}
 	proved, best, some := 0, 0, 0
 	for seed := range problems {
