@@ -19,23 +19,25 @@ import (
 // arrows is the house: what each package may import of the others. Everything
 // flows one way, from the lengths at the bottom to the command on top.
 var arrows = map[string][]string{
-	"units":         {},
-	"pack":          {"units"},
-	"plan":          {"pack", "units"},
-	"plan/ledger":   {"plan", "units"},
-	"reports":       {"plan", "pack", "units"},
-	"fixtures":      {},
-	"cmd/pinfold":   {"reports", "plan/ledger", "plan", "pack", "units", "fixtures"},
-	"cmd/packbench": {"pack", "units"},
+	"units":            {},
+	"pack":             {"units"},
+	"plan":             {"pack", "units"},
+	"plan/ledger":      {"plan", "units"},
+	"plan/spreadsheet": {"plan", "units"},
+	"reports":          {"plan", "pack", "units"},
+	"fixtures":         {},
+	"cmd/pinfold":      {"reports", "plan/ledger", "plan/spreadsheet", "plan", "pack", "units", "fixtures"},
+	"cmd/packbench":    {"pack", "units"},
 }
 
 // borrowed is what each package may import from other modules.
 var borrowed = map[string][]string{
-	"plan":        {"go.yaml.in/yaml/v4"},
-	"plan/ledger": {"github.com/gofrs/flock", "github.com/google/renameio/v2"},
-	"pack":        {"gonum.org/v1/gonum/mat"},
-	"reports":     {"github.com/jung-kurt/gofpdf", "golang.org/x/image/font"},
-	"cmd/pinfold": {"github.com/urfave/cli/v2"},
+	"plan":             {"go.yaml.in/yaml/v4"},
+	"plan/ledger":      {"github.com/gofrs/flock", "github.com/google/renameio/v2"},
+	"plan/spreadsheet": {"github.com/xuri/excelize/v2"},
+	"pack":             {"gonum.org/v1/gonum/mat"},
+	"reports":          {"github.com/jung-kurt/gofpdf", "golang.org/x/image/font"},
+	"cmd/pinfold":      {"github.com/urfave/cli/v2"},
 }
 
 const module = "pinfold"

@@ -123,7 +123,7 @@ func (s StashPiece) BadAreas(u units.Unit) string {
 	var out []string
 	for _, b := range s.Bad {
 		size := units.Size{Along: b.H, Across: b.W}
-		place := fmt.Sprintf("%s, %s", (b.Y - s.Origin.Y).Number(u), (b.X - s.Origin.X).Number(u))
+		place := exactNumber(b.Y-s.Origin.Y, u) + ", " + exactNumber(b.X-s.Origin.X, u)
 		right, top := s.Size.Across-b.W, s.Size.Along-b.H
 		corners := []struct {
 			x, y units.Length
@@ -137,7 +137,7 @@ func (s StashPiece) BadAreas(u units.Unit) string {
 		}); i >= 0 {
 			place = corners[i].name
 		}
-		out = append(out, strings.TrimSpace(b.What+" "+size.Number(u)+" at "+place))
+		out = append(out, strings.TrimSpace(b.What+" "+exactBare(size, u)+" at "+place))
 	}
 	return strings.Join(out, "; ")
 }

@@ -25,6 +25,8 @@ type reader struct {
 	broken map[string]bool
 	// torn is set once the stash or the cutting rules could not be read whole.
 	torn bool
+	// rows is set where a position is a row and a column of cells.
+	rows bool
 }
 
 // cell is a text with the place where it was written, from YAML or CSV.

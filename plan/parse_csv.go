@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"pinfold/units"
 )
 
 // readCSV reads a stash file: a header row with the columns of [stashKeys] in
@@ -17,8 +19,15 @@ import (
 // of many countries write them. Lines that start with a # and a blank are
 // comments. It returns what it understood of the table, nil when that is nothing.
 func (r *reader) readCSV(data []byte) *table {
+	t, _ := r.readTable(data, nil)
+	return t
+}
+
+// readTable is readCSV, of a file that a spreadsheet wrote where f is not nil, and
+// returns the header as well.
+func (r *reader) readTable(data []byte, f *foreign) (*table, []cell) {
 	if !r.text(data) {
-		return nil
+		return nil, nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	bare := withoutComments(data)
@@ -33,7 +42,7 @@ func (r *reader) readCSV(data []byte) *table {
 			}
 		}
 	}
-	t := &table{r: r, in: in, data: data, lines: bytes.Split(data, []byte("\n"))}
+	t := &table{r: r, in: in, data: data, lines: bytes.Split(data, []byte("\n")), foreign: f}
 	at := 0
 	for _, l := range t.lines {
 		t.starts = append(t.starts, at)
@@ -47,20 +56,20 @@ func (r *reader) readCSV(data []byte) *table {
 		if len(r.faults) == 0 {
 			r.fault(Pos{r.file, 1, 1}, "write a header row: "+strings.Join(stashKeys, ","), "the stash file is empty")
 		}
-		return nil
+		return nil, nil
 	}
 	t.head = t.spans(len(header))
 	if !t.header(header) {
-		return nil
+		return nil, nil
 	}
 	for nth := 1; ; nth++ {
 		row, ok := t.next()
 		if !ok {
-			return t
+			return t, header
 		}
 		if nth > maxStash {
 			r.fault(row[0].at, fmt.Sprintf("the most is %d", maxStash), "the stash has too many rows")
-			return t
+			return t, header
 		}
 		t.row(row, nth)
 	}
@@ -107,6 +116,9 @@ type table struct {
 	// head and rows are where the header and the rows of the stash's pieces lie.
 	head TableRow
 	rows []TableRow
+	// foreign is nil but for a table that a spreadsheet wrote; in, data, lines and
+	// starts are nil if that was no CSV file.
+	foreign *foreign
 }
 
 // next returns the next row that can be read; one that cannot be is reported.
@@ -146,9 +158,13 @@ func (t *table) at(line, col int) Pos {
 func (t *table) header(row []cell) bool {
 	before := len(t.r.faults)
 	t.columns = make([]string, len(row))
+	known := knownStash
+	if t.foreign != nil {
+		known = slices.Concat(knownStash, sheetKeys)
+	}
 	for i, c := range row {
 		name := strings.Join(strings.Fields(strings.ToLower(c.text)), " ")
-		if !slices.Contains(knownStash, name) {
+		if !slices.Contains(known, name) {
 			continue
 		}
 		if slices.Contains(t.columns, name) {
@@ -158,7 +174,7 @@ func (t *table) header(row []cell) bool {
 		t.columns[i] = name
 	}
 	for _, need := range []string{"fabric", "size"} {
-		if slices.Contains(t.columns, need) || need == "size" && slices.Contains(t.columns, "shape") {
+		if slices.Contains(t.columns, need) || need == "size" && t.sized() {
 			continue
 		}
 		hint := "write a header row: " + strings.Join(stashKeys, ",")
@@ -172,6 +188,11 @@ func (t *table) header(row []cell) bool {
 	return len(t.r.faults) == before
 }
 
+// sized tells whether the columns say how large pieces are without a size.
+func (t *table) sized() bool {
+	return slices.Contains(t.columns, "shape") || slices.Contains(t.columns, "along") && slices.Contains(t.columns, "across")
+}
+
 func (t *table) row(row []cell, nth int) {
 	// A spreadsheet puts quotes around a comment with a comma in it.
 	if blank(row) || isComment(row[0].text) {
@@ -181,14 +202,29 @@ func (t *table) row(row []cell, nth int) {
 	for i, c := range row {
 		if i >= len(t.columns) {
 			if strings.TrimSpace(c.text) != "" {
-				t.r.fault(c.at, "put quotes around a field with a comma in it", "the row has more fields than the header has columns")
+				hint := "put quotes around a field with a comma in it"
+				if t.in == nil {
+					hint = "give the column a name"
+				}
+				t.r.fault(c.at, hint, "the row has more fields than the header has columns")
 				return
 			}
 			continue
 		}
 		if t.columns[i] != "" {
 			cells[t.columns[i]] = c
+		} else if t.foreign != nil && strings.TrimSpace(c.text) != "" {
+			t.foreign.stray[i] = true
 		}
+	}
+	if t.foreign != nil {
+		defer func(u units.Unit) { t.r.plan.Unit = u }(t.r.plan.Unit)
+		own := t.r.plan.Unit
+		if t.foreign.mend(t.r, row, cells) {
+			t.r.stashPiece(cells, row[0].at, nth)
+			t.foreign.ownUnit(t.r, own)
+		}
+		return
 	}
 	t.r.stashPiece(cells, row[0].at, nth)
 	t.rows = append(t.rows, t.spans(len(row)))

@@ -170,7 +170,11 @@ func (r *reader) stashIDs() {
 			continue
 		}
 		if first, twice := seen[s.ID]; twice {
-			r.fault(s.At, "give each piece its own id; equal pieces are one line with a count", "stash id %q stands twice, first on line %d", s.ID, first.Line)
+			where := "on line"
+			if r.rows {
+				where = "in row"
+			}
+			r.fault(s.At, "give each piece its own id; equal pieces are one line with a count", "stash id %q stands twice, first %s %d", s.ID, where, first.Line)
 		}
 		seen[s.ID] = s.At
 	}

@@ -18,15 +18,17 @@ import (
 func stashCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "stash",
-		Usage:     "the cloth you have: list it, put some in, take some out, undo",
-		ArgsUsage: "[put CLOTH ... | take ID [COUNT] | undo | history]",
+		Usage:     "the cloth you have: list it, put some in, take some out, undo, spreadsheets",
+		ArgsUsage: "[put CLOTH ... | take ID [COUNT] | undo | history | export FILE | import FILE]",
 		Description: `Without a word it lists the stash, with sums for each fabric.
 
     pinfold stash put "navy dot: 5 x 7, 6 x 9 x3"
 
 puts a piece and three others of navy dot in: sizes are along the selvage x across,
 and a third number is how many there are. A comma needs a blank after it. The file
-is begun if it is not there.
+is begun if it is not there. What a scrap lacks follows on its size:
+
+    pinfold stash put "navy dot: 6 x 9 less 2 x 2 corner, 4 1/2 x 11 x3"
 
     pinfold stash take N4 2
 
@@ -38,12 +40,18 @@ takes the last change back, and said again the one before, done by whichever
 command. What you changed by hand is never undone: then it says so and leaves the
 file alone. "history" lists the changes.
 
+` + exportImport + `
+
 The stash is stash.csv, the file a --plan names, or --stash FILE. Bare numbers are
 in the plan's unit, in that of a plan.yaml beside the stash, or in inches; --unit
 overrules it. Beside the stash lies its history, stash.csv.history.
 
-` + example(`pinfold stash put "navy dot: 5 x 7, 6 x 9 x3" --where "blue tin"`, "a first stash, with four pieces in it"),
-		Flags: append(stashFlags(),
+` + example(`pinfold stash put "navy dot: 5 x 7, 6 x 9 less 2 x 2 corner x3" --where "blue tin"
+    pinfold stash export bin.xlsx
+    pinfold stash import bin.xlsx --renumber --dry-run
+    pinfold stash import bin.xlsx --replace
+    pinfold stash export bin.csv`, "a first stash, with four pieces in it, out to a workbook and back"),
+		Flags: append(append(stashFlags(), sheetFlags()...),
 			&cli.StringFlag{Name: "unit", Usage: "read bare numbers in `UNIT`, in or cm"},
 			&cli.StringFlag{Name: "id", Usage: "put: call the piece `ID` (default: the fabric's letter and a number)"},
 			&cli.StringFlag{Name: "where", Usage: "put: note `WHERE` the cloth lies"},
@@ -56,12 +64,8 @@ overrules it. Beside the stash lies its history, stash.csv.history.
 
 func stash(c *cli.Context) error {
 	word, args := c.Args().First(), c.Args().Tail()
-	if word != "put" {
-		for _, f := range []string{"id", "where", "note", "squared"} {
-			if c.IsSet(f) {
-				return badInput("--%s is for cloth that is put in", f).with("write it with: pinfold stash put")
-			}
-		}
+	if err := ofWord(c, word); err != nil {
+		return err
 	}
 	var unit *units.Unit
 	if c.IsSet("unit") {
@@ -73,16 +77,17 @@ func stash(c *cli.Context) error {
 	}
 	known := map[string]func(*cli.Context, *ledger.Book, []string, *bytes.Buffer) error{
 		"": listStash, "put": putCloth, "take": takeCloth, "undo": undoChange, "history": listHistory,
+		"export": exportStash, "import": importStash,
 	}
 	do, ok := known[word]
 	if !ok {
 		f := badInput("stash cannot %q", word)
-		if near, ok := plan.Near(word, []string{"put", "take", "undo", "history"}); ok {
+		if near, ok := plan.Near(word, []string{"put", "take", "undo", "history", "export", "import"}); ok {
 			return f.with("did you mean: pinfold stash %s", near)
 		}
-		return f.with("write put, take, undo, history or nothing behind it")
+		return f.with("write put, take, undo, history, export, import or nothing behind it")
 	}
-	if len(args) > 0 && word != "put" && word != "take" {
+	if len(args) > 0 && (word == "" || word == "undo" || word == "history") {
 		return badInput("stash %s takes nothing behind it, not %q", word, args).with("pinfold stash --help shows how")
 	}
 	book, err := openStash(c, unit)
@@ -94,6 +99,25 @@ func stash(c *cli.Context) error {
 		return err
 	}
 	return show(c.App.Writer, b.Bytes())
+}
+
+// ofWord refuses flags that are for another word.
+func ofWord(c *cli.Context, word string) error {
+	for _, f := range []struct {
+		names      []string
+		word, said string
+	}{
+		{[]string{"id", "where", "note", "squared"}, "put", "cloth that is put in"},
+		{[]string{"replace", "renumber", "dry-run", "sheet"}, "import", "a sheet that is taken over"},
+		{[]string{"overwrite"}, "export", "a file that is written"},
+	} {
+		for _, name := range f.names {
+			if c.IsSet(name) && word != f.word {
+				return badInput("--%s is for %s", name, f.said).with("write it with: pinfold stash %s", f.word)
+			}
+		}
+	}
+	return nil
 }
 
 // listStash prints what there is, fabric by fabric in the order of the file.

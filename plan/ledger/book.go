@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
-	"strings"
 	"time"
 
 	"github.com/gofrs/flock"
@@ -128,11 +127,11 @@ func (b *Book) change(ctx context.Context, begin bool, decide func(state) (*Entr
 	info, err := os.Stat(b.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && begin:
-		header := strings.Join(plan.StashColumns(), ",") + "\n"
-		if err := b.replace([]byte(header)); err != nil {
+		header := emptyStash()
+		if err := b.replace(header); err != nil {
 			return nil, b.fault(err)
 		}
-		s.data, s.hash = []byte(header), hash([]byte(header))
+		s.data, s.hash = header, hash(header)
 	case err != nil:
 		return nil, b.fault(err)
 	case info.Mode().Perm()&0o222 == 0:

@@ -1,8 +1,8 @@
 // Package ledger keeps a stash file: it puts cloth in and takes cloth out, books a
 // cutting session, and can walk every change back.
 //
-// Start with [Open]; each of [Book.Put], [Book.Take], [Book.Done] and [Book.Undo]
-// is one change, made whole or not at all.
+// Start with [Open]; each of [Book.Put], [Book.Take], [Book.Import], [Book.Done] and
+// [Book.Undo] is one change, made whole or not at all.
 //
 // # Files
 //

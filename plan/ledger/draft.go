@@ -20,7 +20,8 @@ type draft struct {
 	table *plan.StashTable
 	left  []int // of each row
 	put   []plan.StashPiece
-	used  []string // ids that are or have been
+	used  []string       // ids that are or have been
+	most  map[string]int // of a letter's ids in used, once it is known
 }
 
 func (b *Book) draft(s state) (*draft, error) {
@@ -67,6 +68,9 @@ func (d *draft) add(p plan.StashPiece) Moved {
 		p.ID = d.newID(p.Fabric)
 	}
 	d.used = append(d.used, p.ID)
+	for letter, most := range d.most {
+		d.most[letter] = max(most, numberOf(p.ID, letter))
+	}
 	d.put = append(d.put, p)
 	return Moved{ID: p.ID, Fabric: p.Fabric, Size: p.Size.Format(d.unit), Count: p.Count, Note: p.Note}
 }
@@ -78,14 +82,26 @@ func (d *draft) newID(fabric string) string {
 	if name := strings.ToUpper(fabric); name != "" && name[0] >= 'A' && name[0] <= 'Z' {
 		letter = name[:1]
 	}
-	most := 0
-	for _, id := range d.used {
-		rest, ok := strings.CutPrefix(strings.ToUpper(id), letter)
-		if n, err := strconv.Atoi(rest); ok && err == nil && n < 1_000_000_000 {
-			most = max(most, n)
+	most, known := d.most[letter]
+	if !known {
+		for _, id := range d.used {
+			most = max(most, numberOf(id, letter))
 		}
 	}
+	if d.most == nil {
+		d.most = map[string]int{}
+	}
+	d.most[letter] = most + 1
 	return fmt.Sprint(letter, most+1)
+}
+
+// numberOf is the number of an id that is a letter and a number, 0 of another.
+func numberOf(id, letter string) int {
+	rest, ok := strings.CutPrefix(strings.ToUpper(id), letter)
+	if n, err := strconv.Atoi(rest); ok && err == nil && n < 1_000_000_000 {
+		return n
+	}
+	return 0
 }
 
 // edits draws the change up. named are the ids it writes down for pieces without
@@ -207,11 +223,7 @@ func (d *draft) check(edits []Edit) error {
 		}
 	}
 	want = append(want, d.put...)
-	same := func(a, b plan.StashPiece) bool {
-		return a.ID == b.ID && a.Fabric == b.Fabric && a.Size == b.Size && a.Count == b.Count &&
-			a.Squared == b.Squared && a.Measured == b.Measured && a.Where == b.Where && a.Note == b.Note && slices.Equal(a.Bad, b.Bad)
-	}
-	if !slices.EqualFunc(want, t.Pieces, same) {
+	if !slices.EqualFunc(want, t.Pieces, plan.StashPiece.Same) {
 		return plan.Errors{{Pos: plan.Pos{File: d.shown}, Msg: "cannot hold this change in its rows", Hint: "write plain names, without line ends and not starting with #"}}
 	}
 	return nil

@@ -49,6 +49,7 @@ const (
 	Take Kind = "take"
 	Done Kind = "done"
 	Undo Kind = "undo"
+	Over Kind = "import" // taken over from a sheet
 )
 
 // Moved is cloth that went in or out.
