@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -122,6 +123,15 @@ func (f *foreign) mend(r *reader, row []cell, cells map[string]cell) bool {
 		c.text = Unguard(c.text, f.guards)
 		cells[k] = c
 	}
+	if c := cells["unit"]; strings.TrimSpace(c.text) != "" {
+		u, err := units.ParseUnit(strings.TrimSpace(c.text))
+		if err != nil {
+			r.wrong(c.at, "unit", err)
+			ok = false
+		} else {
+			r.plan.Unit = u
+		}
+	}
 	along, across := cells["along"], cells["across"]
 	a, b := strings.TrimSpace(along.text), strings.TrimSpace(across.text)
 	size := cells["size"]
@@ -138,18 +148,20 @@ func (f *foreign) mend(r *reader, row []cell, cells map[string]cell) bool {
 		r.fault(at, "fill in along, with the selvage, and across", "the size has one side only")
 		ok = false
 	default:
-		cells["size"] = cell{a + " x " + b, along.at}
-	}
-	if c := cells["unit"]; strings.TrimSpace(c.text) != "" {
-		u, err := units.ParseUnit(strings.TrimSpace(c.text))
-		if err != nil {
-			r.wrong(c.at, "unit", err)
-			ok = false
-		} else {
-			r.plan.Unit = u
-		}
+		cells["size"] = cell{r.withUnit(a) + " x " + r.withUnit(b), along.at}
 	}
 	return ok
+}
+
+var bareNumber = regexp.MustCompile(`^[-0-9 ./,½¼¾⅛⅜⅝⅞⅓⅔]+$`)
+
+// withUnit writes the unit behind a bare number: within one text it would take that
+// of the other side, and not of another cell.
+func (r *reader) withUnit(s string) string {
+	if bareNumber.MatchString(s) {
+		return s + " " + r.plan.Unit.String()
+	}
+	return s
 }
 
 // ownUnit checks that a piece written in another unit means the same in the
