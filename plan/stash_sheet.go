@@ -73,9 +73,7 @@ func ReadSheetCSV(name string, data []byte, u units.Unit) (*Sheet, error) {
 // sheet is what was read, or what is wrong with it.
 func (r *reader) sheet(t *table, header []cell) (*Sheet, error) {
 	var s Sheet
-	for i := range r.plan.Stash {
-		s.Pieces = append(s.Pieces, r.plan.Stash[i])
-	}
+	s.Pieces = append(s.Pieces, r.plan.Stash...)
 	r.stashIDs() // for ids that stand twice
 	if len(s.Pieces) > maxStash {
 		r.fault(s.Pieces[maxStash].At, fmt.Sprintf("the most is %d", maxStash), "the stash has too many rows")
