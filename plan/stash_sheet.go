@@ -168,7 +168,14 @@ func (f *foreign) ownUnit(r *reader, u units.Unit) {
 	s := r.plan.Stash[len(r.plan.Stash)-1]
 	if was := r.plan.Unit; was != u && s.Shape != nil {
 		if sh, err := parseShape(s.Measured, u); err != nil || !slices.Equal(sh.outline, s.Shape) {
-			r.fault(s.At, "write a unit behind each of its measures", "the shape is written in %s, and the stash in %s", was, u)
+			r.fault(s.At, "write a unit behind each of its measures", "the shape is written in %s, and the stash in %s", unitWord(was), unitWord(u))
 		}
 	}
+}
+
+func unitWord(u units.Unit) string {
+	if u == units.Centimetres {
+		return "centimetres"
+	}
+	return "inches"
 }

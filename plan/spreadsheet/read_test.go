@@ -165,7 +165,7 @@ func TestRowsInAnotherUnit(t *testing.T) {
 	assert.Equal(t, units.Centimetre, s.Pieces[0].Bad[0].H)
 	assert.Equal(t, 2*units.Inch, s.Pieces[1].Size.Along)
 	_, err = Read("bin.csv", []byte("fabric,shape,unit\nnavy dot,\"0, 0; 0, 9; 12, 8; 11, 0\",cm\n"), "", units.Inches)
-	assert.ErrorContains(t, err, "bin.csv:2:1: the shape is written in cm, and the stash in in: write a unit behind each of its measures")
+	assert.ErrorContains(t, err, "bin.csv:2:1: the shape is written in centimetres, and the stash in inches: write a unit behind each of its measures")
 	_, err = Read("bin.csv", []byte("fabric,shape,unit\nnavy dot,\"0 cm, 0 cm; 0 cm, 9 cm; 12 cm, 8 cm\",cm\n"), "", units.Inches)
 	assert.NoError(t, err)
 	_, err = Read("bin.csv", []byte("fabric,size,along,across,unit\nnavy dot,2 x 3,2,3,\nnavy dot,,2,,ell\n"), "", units.Inches)
