@@ -23,6 +23,7 @@ type recutter struct {
 	at     standing
 	uses   map[int32]int64 // of cells: what their offcuts count
 	work   int64
+	over   func() bool // tells that the search is to end; nil for never
 }
 
 // move changes one cell or, if in is -1, every one that it fits.
@@ -116,7 +117,8 @@ func (r *recutter) improve(budget int64) {
 		for _, ms := range r.moves() {
 			best, at := r.sheets, r.at
 			for _, m := range ms {
-				if r.work >= end {
+				if r.work >= end || r.over != nil && r.over() {
+					end = 0
 					break
 				}
 				sheets := r.apply(m)

@@ -86,14 +86,14 @@ func tidy(ctx context.Context, given []Cloth, prefer Prefer, limits []units.Area
 		}()
 	}
 	wg.Wait()
-	best := recut(given, prefer, work/16)
+	best := recut(ctx, given, prefer, work/16)
 	for i := range given {
 		if better[i] == nil {
 			continue
 		}
 		next := slices.Clone(best)
 		next[i].Layouts = better[i]
-		next = recut(next, prefer, work/16)
+		next = recut(ctx, next, prefer, work/16)
 		if prefer.compare(standingOf(next), standingOf(best)) < 0 {
 			best = next
 		}
@@ -105,8 +105,9 @@ func tidy(ctx context.Context, given []Cloth, prefer Prefer, limits []units.Area
 }
 
 // recut improves the cuts of all cloths and puts them in order.
-func recut(cloths []Cloth, prefer Prefer, budget int64) []Cloth {
+func recut(ctx context.Context, cloths []Cloth, prefer Prefer, budget int64) []Cloth {
 	r := newRecutter(cloths, prefer)
+	r.over = func() bool { return ctx.Err() != nil }
 	r.improve(budget)
 	out := slices.Clone(cloths)
 	for i, ls := range r.layouts() {
