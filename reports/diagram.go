@@ -205,6 +205,8 @@ func (d *diagram) cutLines(r region, depth int) {
 		if r.node.Axis == pack.Y {
 			side = Top
 		}
-		d.onCloth(func() { d.along(side, parts[i].Rect, pen(ink, width), 0) })
+		// Lines keep their distance: of many narrow parts the cloth must stay light.
+		fine := min(width, max(d.at.paper(parts[i].width(r.node.Axis))/9, point/5))
+		d.onCloth(func() { d.along(side, parts[i].Rect, pen(ink, fine), 0) })
 	}
 }

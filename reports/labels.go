@@ -2,6 +2,7 @@ package reports
 
 import (
 	"strconv"
+	"strings"
 
 	"pinfold/pack"
 	"pinfold/units"
@@ -144,7 +145,12 @@ func (d *diagram) letter(a, b units.Length, axis pack.Axis, text string, font Fo
 	}
 	if a, b = max(a, d.view.Y), min(b, d.view.Y+d.view.H); a < b {
 		font.Align = End
-		d.text(d.x(d.view.X)-40*point, (d.y(a)+d.y(b))/2+font.Size/3, text, font)
+		x, y := d.x(d.view.X)-40*point, (d.y(a)+d.y(b))/2+font.Size/3
+		if strings.Contains(text, " ") {
+			// The measure it shares a place with is long: the name stands above it.
+			x, y = d.x(d.view.X)-15*point, y-font.Size
+		}
+		d.text(x, y, text, font)
 	}
 }
 
