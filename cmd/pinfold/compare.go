@@ -38,19 +38,9 @@ preference stand in the plan:
 }
 
 func compare(c *cli.Context) error {
-	w, err := readCompareWishes(c)
+	w, p, undo, err := prepared(c, readCompareWishes)
 	if err != nil {
 		return err
-	}
-	p, err := readPlan(c)
-	if err != nil {
-		return err
-	}
-	undo := func() {}
-	if len(w.formats) > 0 {
-		if undo, err = probe(w.dir); err != nil {
-			return err
-		}
 	}
 	defer undo()
 	got, err := searched(c, w.look, func(ctx context.Context, o plan.Options) (*plan.Comparison, error) { return plan.Compare(ctx, p, o) })

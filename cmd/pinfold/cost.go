@@ -36,19 +36,9 @@ What has no price is left out, and named.
 }
 
 func costs(c *cli.Context) error {
-	w, err := readCostWishes(c)
+	w, p, undo, err := prepared(c, readCostWishes)
 	if err != nil {
 		return err
-	}
-	p, err := readPlan(c)
-	if err != nil {
-		return err
-	}
-	undo := func() {}
-	if len(w.formats) > 0 {
-		if undo, err = probe(w.dir); err != nil {
-			return err
-		}
 	}
 	defer undo()
 	r, err := solve(c, p, w)
