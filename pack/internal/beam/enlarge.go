@@ -1,6 +1,10 @@
 package beam
 
-import "math/bits"
+import (
+	"math"
+	"math/bits"
+	"slices"
+)
 
 // enlargeWork bounds the words of bit sets that enlarging may touch.
 const enlargeWork = 4 << 20
@@ -44,11 +48,11 @@ func (s *Search) enlarge() {
 	}
 }
 
-// gap is the least that is lost beside shape j along an axis of the sheet of the
-// given extent.
+// gap is the least that is lost beside each copy of shape j along an axis of the
+// sheet of the given extent: several copies in one line share what is lost there.
 func (s *Search) gap(j int, axis uint8, extent int32, work *int) int32 {
 	self := &s.shapes[axis][j]
-	room := int(extent - self.a)
+	room, copies := int(extent-self.a), s.pr.Items[self.item].Demand
 	if room <= 0 {
 		return 0
 	}
@@ -61,17 +65,18 @@ func (s *Search) gap(j int, axis uint8, extent int32, work *int) int32 {
 		for end < len(shapes) && shapes[end].item == shapes[i].item {
 			end++
 		}
-		n := s.pr.Items[shapes[i].item].Demand
+		n, others := s.pr.Items[shapes[i].item].Demand, shapes[i:end]
 		if shapes[i].item == self.item {
 			n--
+			others = slices.Delete(slices.Clone(others), j-i, j-i+1)
 		}
-		least := shapes[i].a
-		for _, sh := range shapes[i:end] {
+		least := int32(math.MaxInt32)
+		for _, sh := range others {
 			least = min(least, sh.a)
 		}
 		for range min(n, room/int(least)) {
 			copy(old, reach)
-			for _, sh := range shapes[i:end] {
+			for _, sh := range others {
 				orShifted(reach, old, int(sh.a))
 			}
 			*work += words
@@ -81,14 +86,23 @@ func (s *Search) gap(j int, axis uint8, extent int32, work *int) int32 {
 		}
 		i = end
 	}
-	mask := ^uint64(0) >> (63 - room%64)
-	for w := words - 1; w >= 0; w-- {
-		if v := reach[w] & mask; v != 0 {
-			return int32(room - (w*64 + 63 - bits.LeadingZeros64(v)))
+	grow := int32(room)
+	for n := 1; n <= copies && room >= 0 && grow > 0; n++ {
+		grow = min(grow, int32((room-highest(reach, room))/n))
+		room -= int(self.a)
+	}
+	return grow
+}
+
+// highest is the last number up to most that is in the set; 0 always is.
+func highest(set []uint64, most int) int {
+	mask := ^uint64(0) >> (63 - most%64)
+	for w := most / 64; ; w-- {
+		if v := set[w] & mask; v != 0 {
+			return w*64 + 63 - bits.LeadingZeros64(v)
 		}
 		mask = ^uint64(0)
 	}
-	return int32(room)
 }
 
 // orShifted sets in dst the bits of src moved up by n.
