@@ -34,3 +34,19 @@ func TestKerfBetweenInchesAndCentimetres(t *testing.T) {
 		require.NotEqual(t, pack.Short, s.Status, "seed %d", seed)
 	}
 }
+
+// A piece that a bad area keeps less than a kerf from the edge once had a cut
+// planned beyond it.
+func TestKerfBetweenTheEdgeAndABadArea(t *testing.T) {
+	p := pack.Problem{
+		Pieces: []pack.Piece{{ID: "A", W: 3, H: 2, Demand: 2, Turn: true}, {ID: "B", W: 1, H: 2, Demand: 3}},
+		Sheets: []pack.Sheet{
+			{ID: "small", W: 3, H: 4, Copies: 2, Free: true, Bad: []pack.Rect{{X: 1, Y: 1, W: 1, H: 1}, {X: 0, Y: 3, W: 1, H: 2}}},
+			{ID: "large", W: 8, H: 7, Squared: pack.Margins{Right: 1}, Copies: 1, Free: true, Bad: []pack.Rect{{X: 2, Y: 1, W: 1, H: 2}, {X: 0, Y: 6, W: 2, H: 2}}},
+		},
+		Rules: pack.Rules{Kerf: 2},
+		Goal:  pack.LeastArea,
+	}
+	_, err := pack.Solve(context.Background(), p, pack.Options{Effort: pack.Quick, Share: 6, Workers: 1})
+	require.NoError(t, err)
+}

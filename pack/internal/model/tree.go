@@ -59,9 +59,11 @@ func Build(pr *Problem, w, h, stages int, placed []Placed) (*Tree, error) {
 // a single piece being free. Sheet and boxes include the kerf; a gap between
 // boxes that is narrower than the kerf is no part of its own, since the cut
 // before it destroys it: it belongs to the part before it if the boxes are fixed
-// where they lie, else what follows moves up to close it.
+// where they lie, else what follows moves up to close it. Before the first box of a
+// region there is no such part, and a fixed box moves up as well, by less than the
+// kerf: whoever fixes boxes keeps them a kerf behind what they must not lie on.
 func Cut(w, h, stages, kerf int, rects []Rect, fixed bool) (*Tree, error) {
-	c := cutter{kerf, fixed}
+	c := cutter{kerf: kerf, fixed: fixed}
 	boxes := make([]box, len(rects))
 	right, top := 0, 0
 	for i, r := range rects {
@@ -100,6 +102,7 @@ func Cut(w, h, stages, kerf int, rects []Rect, fixed bool) (*Tree, error) {
 type cutter struct {
 	kerf  int
 	fixed bool
+	idle  bool // nothing was cut along the other axis
 }
 
 // way is an order of the first cuts: the margins cut off first, then the axis.
@@ -188,7 +191,7 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 		if len(group) == len(boxes) && at == lo && to == hi {
 			return false
 		}
-		sub, n, ok := c.build(group, gx0, gy0, gx1, gy1, 1-axis)
+		sub, n, ok := cutter{kerf: c.kerf, fixed: c.fixed}.build(group, gx0, gy0, gx1, gy1, 1-axis)
 		if !ok {
 			return false
 		}
@@ -212,6 +215,11 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 		switch {
 		case from > at && from-at < c.kerf && !c.fixed:
 			closed, at = closed+from-at, from
+		case from > at && from-at < c.kerf:
+			// Left to those in the group who are that near.
+			if end == hi && j == len(sorted) {
+				return c.across(boxes, x0, y0, x1, y1, axis)
+			}
 		case from > at && !emit(from, nil):
 			return nil, 0, false
 		}
@@ -235,13 +243,23 @@ func (c cutter) build(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stag
 	return t, stages + 1, true
 }
 
+// across cuts a region that cannot be cut along axis along the other one, unless
+// that leads back here.
+func (c cutter) across(boxes []box, x0, y0, x1, y1 int, axis Axis) (t *Tree, stages int, ok bool) {
+	if c.idle {
+		return nil, 0, false
+	}
+	c.idle = true
+	return c.build(boxes, x0, y0, x1, y1, 1-axis)
+}
+
 // trim frees the single piece of a region, along axis first.
 func (c cutter) trim(b box, x0, y0, x1, y1 int, axis Axis) (*Tree, int) {
 	leaf := &Tree{Leaf: true, Piece: b.piece}
 	lo, hi := [2]int{x0, y0}, [2]int{x1, y1}
 	from, to := [2]int{b.x0, b.y0}, [2]int{b.x1, b.y1}
 	for a, gap := range []int{b.x0 - x0, b.y0 - y0} {
-		if gap > 0 && gap < c.kerf && !c.fixed {
+		if gap > 0 && gap < c.kerf {
 			from[a], to[a] = lo[a], to[a]-gap
 		}
 	}
