@@ -32,7 +32,7 @@ var arrows = map[string][]string{
 
 // borrowed is what each package may import from other modules.
 var borrowed = map[string][]string{
-	"plan":             {"go.yaml.in/yaml/v4"},
+	"plan":             {"go.yaml.in/yaml/v4", "golang.org/x/text/unicode/norm"},
 	"plan/ledger":      {"github.com/gofrs/flock", "github.com/google/renameio/v2"},
 	"plan/spreadsheet": {"github.com/xuri/excelize/v2"},
 	"pack":             {"gonum.org/v1/gonum/mat"},

@@ -4,7 +4,24 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"golang.org/x/text/unicode/norm"
 )
+
+// Name returns a name as plans, stashes and commands hold it against others, so
+// that names are the same where they look the same: without blanks around it, with
+// plain blanks for those that do not break a line, and with letters like é as one
+// character, however they were typed.
+func Name(s string) string {
+	s = strings.Map(func(c rune) rune {
+		switch c {
+		case '\u00a0', '\u2007', '\u202f':
+			return ' '
+		}
+		return c
+	}, s)
+	return norm.NFC.String(strings.TrimSpace(s))
+}
 
 // Near returns the one of known that a mistyped word was most likely meant to
 // be, if any is near enough.
@@ -70,8 +87,8 @@ func bare(s string) string {
 
 func plain(s string) []rune {
 	var out []rune
-	for _, c := range strings.ToLower(s) {
-		if !unicode.IsSpace(c) && c != '-' && c != '_' {
+	for _, c := range norm.NFKD.String(strings.ToLower(s)) {
+		if !unicode.IsSpace(c) && !unicode.Is(unicode.Mn, c) && c != '-' && c != '_' {
 			out = append(out, c)
 		}
 	}

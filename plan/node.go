@@ -158,7 +158,10 @@ func (r *reader) entries(n *yaml.Node, what, each string, most int) []entry {
 	seen := map[string]Pos{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, ok := r.key(n.Content[i], what)
-		if !ok || !r.named(k, each) {
+		if !ok {
+			continue
+		}
+		if k.text, ok = r.named(k, each); !ok {
 			continue
 		}
 		if first, twice := seen[k.text]; twice {
@@ -217,26 +220,27 @@ func (r *reader) name(n *yaml.Node, what string) (string, bool) {
 		return "", false
 	}
 	c, ok := r.scalar(n, what)
-	if !ok || !r.named(c, what) {
+	if !ok {
 		return "", false
 	}
-	return c.text, true
+	return r.named(c, what)
 }
 
-// named tells whether a text can be a name: any script and sign, but not empty,
-// endless or with characters that cannot be printed.
-func (r *reader) named(c cell, what string) bool {
+// named returns a text as a name, if it can be one: any script and sign, but not
+// empty, endless or with characters that cannot be printed.
+func (r *reader) named(c cell, what string) (string, bool) {
+	c.text = Name(c.text)
 	switch {
-	case strings.TrimSpace(c.text) == "":
+	case c.text == "":
 		r.fault(c.at, "write a name", "%s has an empty name", what)
 	case utf8.RuneCountInString(c.text) > maxName:
 		r.fault(c.at, fmt.Sprintf("write at most %d characters", maxName), "%s has a name of %d characters", what, utf8.RuneCountInString(c.text))
 	case strings.ContainsFunc(c.text, func(c rune) bool { return unicode.IsControl(c) && c != '\n' && c != '\t' }):
 		r.fault(c.at, "leave it out", "%s %q holds a control character", what, c.text)
 	default:
-		return true
+		return c.text, true
 	}
-	return false
+	return "", false
 }
 
 func (r *reader) count(n *yaml.Node, what string, least, most int) (int, bool) {

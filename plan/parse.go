@@ -55,7 +55,11 @@ func (r *reader) readPlan(root *yaml.Node, stash StashFile) {
 		}
 	}
 	if n := m.get("money"); n != nil {
-		p.Money, _ = r.name(n, "money")
+		if c, ok := r.scalar(n, "money"); ok {
+			if _, ok := r.named(c, "money"); ok {
+				p.Money = c.text // with a blank, if one is wanted before the amount
+			}
+		}
 	}
 	if n := m.get("budget"); n != nil {
 		p.Budget = r.price(n, "budget")

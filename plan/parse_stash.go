@@ -91,13 +91,13 @@ func (r *reader) stashPiece(cells map[string]cell, at Pos, nth int) {
 		}
 	}
 	s := StashPiece{At: at, ID: "", Count: 1, Where: cells["where"].text, Note: cells["note"].text}
-	if c, ok := cells["id"]; ok && r.named(c, "stash piece") {
-		s.ID = strings.TrimSpace(c.text)
+	if c, ok := cells["id"]; ok {
+		s.ID, _ = r.named(c, "stash piece")
 	}
 	if c, ok := cells["fabric"]; !ok {
 		r.fault(at, "write the fabric's name as the plan does", "stash piece %d has no fabric", nth)
-	} else if r.named(c, "fabric") {
-		s.Fabric = strings.TrimSpace(c.text)
+	} else {
+		s.Fabric, _ = r.named(c, "fabric")
 	}
 	sized := r.stashSize(&s, cells, at, nth)
 	if c, ok := cells["count"]; ok {

@@ -52,7 +52,7 @@ type changer struct {
 func (c *changer) each(text string, one func(*Fabric, string) error, none string) error {
 	name, value := "", text
 	if i := strings.LastIndexByte(text, '='); i >= 0 {
-		name, value = strings.TrimSpace(text[:i]), text[i+1:]
+		name, value = Name(text[:i]), text[i+1:]
 		if c.p.Fabric(name) == nil {
 			return c.unknown(name)
 		}

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pinfold/fixtures"
+	"pinfold/plan"
 )
 
 func TestFilesThatAreNoPlans(t *testing.T) {
@@ -138,21 +139,21 @@ stash: [{id: %[1]q, fabric: %[1]q, size: 6 x 8, where: %[1]q, note: %[1]q}]
 `, name)
 		dir := t.TempDir()
 		out := filepath.Join(dir, "out")
-		plan := write(t, dir, "plan.yaml", text)
-		s := invoke(t, "layout", plan, "--effort", "quick", "--out", out)
+		path := write(t, dir, "plan.yaml", text)
+		s := invoke(t, "layout", path, "--effort", "quick", "--out", out)
 		assert.NotContains(t, s.errors, "goroutine")
 		assert.NotContains(t, s.out+s.errors, "\x1b", "%q steers the terminal", name)
 		if s.code == exitInput {
 			// Refusing a name is an answer too, if it says where and why.
-			assert.Contains(t, s.errors, plan+":", "name %d", i)
+			assert.Contains(t, s.errors, path+":", "name %d", i)
 			continue
 		}
 		require.Equal(t, exitDone, s.code, "%q: %s", name, s.errors)
 		text2, err := os.ReadFile(filepath.Join(out, "result.json"))
 		require.NoError(t, err)
-		assert.Equal(t, name, complete(t, text2).Fabrics[0].Fabric)
+		assert.Equal(t, plan.Name(name), complete(t, text2).Fabrics[0].Fabric)
 		assert.Equal(t, []string{"cutting-plan.html", "cutting-plan.pdf", "layout-001.svg", "pieces.csv", "result.json"}, names(t, out), name)
-		check := invoke(t, "check", plan)
+		check := invoke(t, "check", path)
 		assert.Equal(t, exitDone, check.code)
 		assert.NotContains(t, check.out, "\x1b")
 	}

@@ -31,7 +31,7 @@ func ParseCloth(s string, u units.Unit) (Cloth, error) {
 	if at < 0 {
 		return Cloth{}, fmt.Errorf("%.60q has no colon after the fabric: %s", s, form)
 	}
-	c := Cloth{Fabric: strings.Join(strings.Fields(s[:at]), " ")}
+	c := Cloth{Fabric: plan.Name(strings.Join(strings.Fields(s[:at]), " "))}
 	if c.Fabric == "" {
 		return Cloth{}, fmt.Errorf("%.60q names no fabric: %s", s, form)
 	}
