@@ -132,12 +132,12 @@ func (s *sheetJSON) read(f readFabric) (RecordSheet, bool) {
 	number, err := strconv.Atoi(s.ID)
 	ok := err == nil && number > 0 && s.Copies > 0 && s.Copies <= pack.MaxDemand && length(s.Raw[0]) && length(s.Raw[1]) && f.Kerf >= 0 && f.Kerf <= units.MaxLength
 	out := RecordSheet{
-		Number: number, Fabric: f.Fabric, Cloth: units.Size{Across: s.Raw[0], Along: s.Raw[1]},
+		Number: number, Fabric: plan.Name(f.Fabric), Cloth: units.Size{Across: s.Raw[0], Along: s.Raw[1]},
 		Copies: s.Copies, Kerf: f.Kerf, Pieces: len(s.Placements),
 	}
 	switch s.Stock.Kind {
 	case "stash":
-		out.Stash = s.Stock.ID
+		out.Stash = plan.Name(s.Stock.ID)
 		ok = ok && out.Stash != ""
 	case "cut", "bolt":
 		out.Bought = s.Stock.Cut

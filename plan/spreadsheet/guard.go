@@ -7,7 +7,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path"
 	"strconv"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
@@ -33,6 +35,7 @@ func bounded(file string, data []byte) error {
 		return whole(file, "is no workbook", "save it as XLSX")
 	}
 	var total uint64
+	named, texts := -1, 0 // the last shared text that a cell names, and how many there are
 	for _, part := range z.File {
 		total += min(part.UncompressedSize64, mostUnpacked+1)
 		if total > mostUnpacked {
@@ -47,53 +50,110 @@ func bounded(file string, data []byte) error {
 		if err = errors.Join(err, r.Close()); err != nil {
 			return whole(file, "is damaged", "save it as XLSX again")
 		}
-		if bytes.Contains(content, []byte("sheetData")) {
-			if err := boundedSheet(file, content); err != nil {
+		if bytes.Contains(content, []byte("row")) || bytes.Contains(content, []byte("mergeCell")) {
+			last, err := boundedSheet(file, content)
+			if err != nil {
 				return err
 			}
+			named = max(named, last)
 		}
+		if strings.EqualFold(path.Base(part.Name), "sharedStrings.xml") {
+			n, err := sharedTexts(content)
+			if err != nil {
+				return whole(file, "is damaged: its texts cannot be read", "save it as XLSX again")
+			}
+			texts = max(texts, n)
+		}
+	}
+	if named >= texts {
+		// The library takes such a cell for an empty one.
+		return whole(file, "is damaged: a cell has a text that is not there", "save it as XLSX again")
 	}
 	return nil
 }
 
-func boundedSheet(file string, content []byte) error {
+// sharedTexts counts the texts that cells name by number.
+func sharedTexts(content []byte) (n int, err error) {
+	d := xml.NewDecoder(bytes.NewReader(content))
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return n, nil
+		} else if err != nil {
+			return 0, err
+		}
+		if e, ok := token.(xml.StartElement); ok && e.Name.Local == "si" {
+			n++
+		}
+	}
+}
+
+// boundedSheet returns the last shared text that a cell names, -1 for none.
+func boundedSheet(file string, content []byte) (named int, err error) {
 	d := xml.NewDecoder(bytes.NewReader(content))
 	rows, cells, merged := 0, 0, 0
+	named = -1
+	within, shared := false, false // a row; a cell that names a text
+	damaged := func(what string) error { return whole(file, "is damaged: "+what, "save it as XLSX again") }
 	for {
 		token, err := d.RawToken()
 		if err != nil {
-			return nil // the end, or what the library will complain of
+			return named, nil // the end, or what the library will complain of
 		}
 		e, ok := token.(xml.StartElement)
-		if !ok {
-			continue
+		if end, over := token.(xml.EndElement); over && end.Name.Local == "row" {
+			within = false
+		}
+		if !ok || !within && (e.Name.Local == "c" || e.Name.Local == "v") {
+			continue // chains of formulas and charts have those, too
 		}
 		switch e.Name.Local {
 		case "row":
-			rows, cells = rows+1, 0
+			rows, cells, within, shared = rows+1, 0, true, false
 			if n, err := strconv.Atoi(attribute(e, "r")); err == nil {
 				rows = max(rows, n)
+				if n < 1 {
+					return 0, damaged("a row has the number " + strconv.Itoa(n))
+				}
 			}
 			if rows > mostRows {
-				return whole(file, fmt.Sprintf("a sheet has more than %d rows", mostRows), "delete the empty rows below the stash, and other tables")
+				return 0, whole(file, fmt.Sprintf("a sheet has more than %d rows", mostRows), "delete the empty rows below the stash, and other tables")
 			}
 		case "c":
 			cells++
+			shared = attribute(e, "t") == "s"
 			if column, _, err := excelize.CellNameToCoordinates(attribute(e, "r")); err == nil {
 				cells = max(cells, column)
 			}
 			if cells > mostColumns {
-				return whole(file, fmt.Sprintf("a sheet has more than %d columns", mostColumns), "delete the columns beside the stash")
+				return 0, whole(file, fmt.Sprintf("a sheet has more than %d columns", mostColumns), "delete the columns beside the stash")
 			}
 			if _, row, err := excelize.CellNameToCoordinates(attribute(e, "r")); err == nil && row > mostRows {
-				return whole(file, fmt.Sprintf("a sheet has more than %d rows", mostRows), "delete the empty rows below the stash, and other tables")
+				return 0, whole(file, fmt.Sprintf("a sheet has more than %d rows", mostRows), "delete the empty rows below the stash, and other tables")
+			}
+		case "v":
+			if !shared {
+				continue
+			}
+			var text string
+			if token, err := d.RawToken(); err == nil {
+				if data, ok := token.(xml.CharData); ok {
+					text = strings.TrimSpace(string(data))
+				}
+			}
+			n, err := strconv.Atoi(text)
+			if text != "" && (err != nil || n < 0) {
+				return 0, damaged("a cell has a text that is not there")
+			}
+			if text != "" {
+				named = max(named, n)
 			}
 		case "mergeCell":
 			if merged++; merged > mostMerged {
-				return whole(file, fmt.Sprintf("a sheet has more than %d merged ranges", mostMerged), "unmerge the cells")
+				return 0, whole(file, fmt.Sprintf("a sheet has more than %d merged ranges", mostMerged), "unmerge the cells")
 			}
 			if r, ok := rangeOf(attribute(e, "ref")); !ok || r.toRow > mostRows || r.toColumn > mostColumns {
-				return whole(file, "a sheet has cells merged far beyond the stash", "unmerge the cells")
+				return 0, whole(file, "a sheet has cells merged far beyond the stash", "unmerge the cells")
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -12,6 +13,8 @@ import (
 	"pinfold/plan"
 	"pinfold/units"
 )
+
+var errEncoding = errors.New("not in UTF-8")
 
 func readWorkbook(file string, data []byte, sheet string, u units.Unit) (s *Sheet, err error) {
 	if bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")) {
@@ -34,6 +37,8 @@ func readWorkbook(file string, data []byte, sheet string, u units.Unit) (s *Shee
 		return nil, whole(file, "is no workbook", "save it as XLSX")
 	}
 	defer func() { _ = f.Close() }() // of files there are none
+	// Else a sheet in another encoding would be read that was not bounded.
+	f.CharsetTranscoder(func(string, io.Reader) (io.Reader, error) { return nil, errEncoding })
 	sheet, err = choose(f, file, sheet)
 	if err != nil {
 		return nil, err
