@@ -135,12 +135,14 @@ func aligned(b *bytes.Buffer, rows func(t io.Writer)) {
 
 // oneLine keeps a name from breaking out of its line, or worse, from steering
 // the terminal.
-func oneLine(s string) string {
-	s = strings.Map(func(r rune) rune {
+func oneLine(s string) string { return strings.Join(strings.Fields(harmless(s)), " ") }
+
+// harmless is a text without the characters that steer a terminal.
+func harmless(s string) string {
+	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) {
 			return ' '
 		}
 		return r
 	}, s)
-	return strings.Join(strings.Fields(s), " ")
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"pinfold/plan"
 )
@@ -58,19 +59,21 @@ func (m messages) outcome(err error) int {
 	case err == nil:
 		return exitDone
 	case errors.As(err, &faults):
-		fmt.Fprintln(m.w, err)
+		for line := range strings.SplitSeq(err.Error(), "\n") {
+			fmt.Fprintln(m.w, harmless(line))
+		}
 		return exitInput
 	case errors.As(err, &f):
-		fmt.Fprintf(m.w, "pinfold: %s\n", f.msg)
+		fmt.Fprintf(m.w, "pinfold: %s\n", harmless(f.msg))
 		if f.hint != "" {
-			fmt.Fprintf(m.w, "pinfold: hint: %s\n", f.hint)
+			fmt.Fprintf(m.w, "pinfold: hint: %s\n", harmless(f.hint))
 		}
 		return f.code
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(m.w, "pinfold: interrupted before there was an answer")
 		return exitInterrupted
 	}
-	fmt.Fprintf(m.w, "pinfold: %v\n", err)
+	fmt.Fprintf(m.w, "pinfold: %s\n", harmless(err.Error()))
 	return exitInput
 }
 
