@@ -229,6 +229,48 @@ var slips = map[string]func(s *tableSession, i int) bool{
 		}
 		return true
 	},
+	"a step before what it needs": func(s *tableSession, i int) bool {
+		needed := false
+		for _, l := range s.Jobs[i].Lots {
+			for _, o := range append(l.Off, orNothing(l.Rest)...) {
+				needed = needed || o.Step == i+2
+			}
+		}
+		if !needed {
+			return false // then either may come first
+		}
+		s.Jobs[i], s.Jobs[i+1] = s.Jobs[i+1], s.Jobs[i]
+		s.Jobs[i].Step, s.Jobs[i+1].Step = i+1, i+2
+		return true
+	},
+	"a sum that is wrong": func(s *tableSession, i int) bool {
+		s.Passes++
+		return i == 0
+	},
+	"more layers than told": func(s *tableSession, i int) bool {
+		s.Layers = 1
+		for _, n := range s.Jobs[i].Stacks {
+			if n*s.Jobs[i].Fold > 1 {
+				return true
+			}
+		}
+		return false
+	},
+	"a piece turned": func(s *tableSession, i int) bool {
+		for k := range s.Jobs[i].Lots {
+			l := &s.Jobs[i].Lots[k]
+			if l.Rest != nil && l.Rest.Piece != "" {
+				l.Rest.Turned = !l.Rest.Turned
+				return true
+			}
+		}
+		return false
+	},
+	"cut from another sheet": func(s *tableSession, i int) bool {
+		l := &s.Jobs[i].Lots[0]
+		l.Sheet += "0"
+		return true
+	},
 	"an edge squared by too much": func(s *tableSession, i int) bool {
 		if len(s.Jobs[i].Trims) == 0 {
 			return false
@@ -236,6 +278,13 @@ var slips = map[string]func(s *tableSession, i int) bool{
 		s.Jobs[i].Trims[0].Width += 127
 		return true
 	},
+}
+
+func orNothing(o *tableOut) []tableOut {
+	if o == nil {
+		return nil
+	}
+	return []tableOut{*o}
 }
 
 // Every slip, in whatever step of a plan, is found.
@@ -258,7 +307,10 @@ func TestSlipsInStepsAreFound(t *testing.T) {
 			}
 		}
 	}
+	all := 0
 	for name := range slips {
 		assert.Positive(t, made[name], name)
+		all += made[name]
 	}
+	t.Logf("%d slips of %d kinds, all found", all, len(slips))
 }
