@@ -2,7 +2,6 @@ package pack
 
 import (
 	"cmp"
-	"container/heap"
 	"slices"
 
 	"pinfold/units"
@@ -22,7 +21,7 @@ func (s *cellar) passes(table Rules, sheets []sheetCell) (passes, settings int, 
 	for _, l := range sheets {
 		top = max(top, l.cell)
 	}
-	e := counter{cellar: s, table: table, count: make([]int, top+1), tally: map[cutting]int{}, order: map[int32][]int32{}, groups: map[groupKey]*pile{}}
+	e := counter{cellar: s, table: table, count: make([]int, top+1), tally: map[cutting]int{}, order: map[int32][]int32{}, waiting: newGroups[cellLot]()}
 	for _, l := range sheets {
 		e.count[l.cell] += l.copies
 	}
@@ -43,9 +42,7 @@ func (s *cellar) passes(table Rules, sheets []sheetCell) (passes, settings int, 
 	for _, l := range sheets {
 		e.add(l.cell, 0, l.copies, s.cells[l.cell].w, s.cells[l.cell].h)
 	}
-	for e.heap.Len() > 0 {
-		g := heap.Pop(&e.heap).(*pile)
-		delete(e.groups, g.key)
+	for g := e.waiting.next(); g != nil; g = e.waiting.next() {
 		e.cut(g)
 	}
 	return e.sum, e.settings, e.work
@@ -54,21 +51,14 @@ func (s *cellar) passes(table Rules, sheets []sheetCell) (passes, settings int, 
 // counter collects regions into stacks as gatherer does, equal ones by number.
 type counter struct {
 	*cellar
-	table  Rules
-	count  []int // of each cell
-	tally  map[cutting]int
-	order  map[int32][]int32
-	groups map[groupKey]*pile
-	heap   pileHeap
+	table   Rules
+	count   []int // of each cell
+	tally   map[cutting]int
+	order   map[int32][]int32
+	waiting *groups[cellLot]
 	// sum counts passes, settings how often the ruler is set.
 	sum, settings int
 	work          int64
-}
-
-// pile is what lies in the stacks of a group.
-type pile struct {
-	key  groupKey
-	lots []cellLot
 }
 
 // cellLot is a number of regions of one cell, cut up to part from.
@@ -91,12 +81,7 @@ func (e *counter) add(id int32, from, count int, w, h units.Length) {
 		}
 	}
 	k.flat = (c.flat || k.own != crooked{}) && e.table.Ruler > 0 && k.cut() > e.table.Ruler
-	g := e.groups[k]
-	if g == nil {
-		g = &pile{key: k}
-		e.groups[k] = g
-		heap.Push(&e.heap, g)
-	}
+	g := e.waiting.at(k)
 	for i := range g.lots {
 		if g.lots[i].cell == id && g.lots[i].from == from {
 			g.lots[i].count += count
@@ -145,8 +130,8 @@ func (e *counter) ordered(id int32) []int32 {
 	return parts
 }
 
-// cut makes the jobs of a pile.
-func (e *counter) cut(g *pile) {
+// cut counts the jobs of a group.
+func (e *counter) cut(g *group[cellLot]) {
 	type next struct {
 		cellLot
 		measure units.Length
@@ -200,17 +185,4 @@ func (e *counter) pass(k groupKey, l cellLot, measure units.Length, cuts int) {
 	} else {
 		e.add(l.cell, end, l.count, k.w, k.h-off)
 	}
-}
-
-// pileHeap gives the largest region first.
-type pileHeap []*pile
-
-func (h pileHeap) Len() int           { return len(h) }
-func (h pileHeap) Less(i, j int) bool { return h[i].key.before(h[j].key) }
-func (h pileHeap) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *pileHeap) Push(x any)        { *h = append(*h, x.(*pile)) }
-func (h *pileHeap) Pop() any {
-	last := (*h)[len(*h)-1]
-	*h = (*h)[:len(*h)-1]
-	return last
 }

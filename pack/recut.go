@@ -46,7 +46,7 @@ const (
 func newRecutter(cloths []Cloth, prefer Prefer) *recutter {
 	table := cloths[0].Problem.Rules
 	r := &recutter{cellar: newCellar(table.Kerf), cloths: cloths, prefer: prefer, table: table, uses: map[int32]int64{}}
-	g := gatherer{cloths: cloths, table: table, groups: map[groupKey]*group{}}
+	g := gatherer{cloths: cloths, table: table, waiting: newGroups[Lot]()}
 	g.square()
 	for _, j := range g.jobs {
 		r.trims += j.Passes

@@ -2,7 +2,6 @@ package pack
 
 import (
 	"cmp"
-	"container/heap"
 	"slices"
 
 	"pinfold/units"
@@ -91,11 +90,9 @@ func NewSession(cloths []Cloth) Session {
 	if len(cloths) == 0 {
 		return Session{}
 	}
-	s := gatherer{cloths: cloths, table: cloths[0].Problem.Rules, groups: map[groupKey]*group{}, needs: map[line]need{}}
+	s := gatherer{cloths: cloths, table: cloths[0].Problem.Rules, waiting: newGroups[Lot](), needs: map[line]need{}}
 	s.square()
-	for s.order.Len() > 0 {
-		g := heap.Pop(&s.order).(*group)
-		delete(s.groups, g.key)
+	for g := s.waiting.next(); g != nil; g = s.waiting.next() {
 		s.cut(g)
 	}
 	out := Session{Jobs: inOrder(s.jobs, cloths), AtLeast: s.atLeast()}
@@ -111,17 +108,15 @@ func (p Problem) Passes(layouts []Layout) int {
 	return NewSession([]Cloth{{p, layouts}}).Passes
 }
 
-// gatherer collects the regions that may lie in one stack, the largest first, so
-// that all of a group are there before it is cut: a part is smaller than what it
-// comes from.
+// gatherer cuts the groups of regions that may lie in one stack, the largest
+// first.
 type gatherer struct {
-	cloths []Cloth
-	table  Rules
-	groups map[groupKey]*group
-	order  groupHeap
-	jobs   []Job
-	trims  int // least passes for the raw edges
-	needs  map[line]need
+	cloths  []Cloth
+	table   Rules
+	waiting *groups[Lot]
+	jobs    []Job
+	trims   int // least passes for the raw edges
+	needs   map[line]need
 }
 
 // line is what cuts have in common that may ever share a pass: whatever is cut off
@@ -162,11 +157,6 @@ type crooked struct {
 	x, y         units.Length
 }
 
-type group struct {
-	key  groupKey
-	lots []Lot
-}
-
 // add puts a region where it waits to be cut; a leaf needs nothing.
 func (s *gatherer) add(l Lot) {
 	if l.Node.Leaf != NoLeaf {
@@ -180,12 +170,7 @@ func (s *gatherer) add(l Lot) {
 		}
 	}
 	k.flat = (c.Problem.Rules.Flat || k.own != crooked{}) && s.long(k.cut())
-	g := s.groups[k]
-	if g == nil {
-		g = &group{key: k}
-		s.groups[k] = g
-		heap.Push(&s.order, g)
-	}
+	g := s.waiting.at(k)
 	g.lots = append(g.lots, l)
 }
 
@@ -277,7 +262,7 @@ func (p Problem) raw(l Layout) (w, h units.Length, m Margins, selvages int) {
 
 // cut makes the jobs of a group: what has the same measure next to come off is
 // cut together, as often as all of it needs.
-func (s *gatherer) cut(g *group) {
+func (s *gatherer) cut(g *group[Lot]) {
 	var order []units.Length
 	by := map[units.Length][]Lot{}
 	for _, l := range g.lots {
