@@ -94,15 +94,6 @@ func newBench(c Cloth, prefer Prefer, limit units.Area, seed uint64) *bench {
 // whole tells whether the sheet is a rectangle without bad areas.
 func (s Sheet) whole() bool { return len(s.Bad) == 0 && s.Outline == nil }
 
-// copies is how many pieces are laid out.
-func (b *bench) copies() int {
-	n := 0
-	for _, it := range b.pr.Items {
-		n += it.Demand
-	}
-	return n
-}
-
 // random is some scheme for an item.
 func (b *bench) random(item int) scheme {
 	it := b.pr.Items[item]

@@ -32,10 +32,7 @@ func choose(ctx context.Context, p Problem, o Options) (Solution, error) {
 	for _, b := range bolts {
 		c.tries = append(c.tries, boltTry{roll: b})
 	}
-	share := 100
-	if o.Share > 0 {
-		share = o.Share
-	}
+	share := o.share()
 	if len(bolts) == 1 {
 		if err := c.try(ctx, 0, share); err != nil {
 			return Solution{}, err

@@ -46,12 +46,8 @@ func newScaled(p Problem, lengths []units.Length) (*scaled, error) {
 	for i, sh := range p.Sheets {
 		w, h := sh.Usable()
 		cost := int64(0)
-		switch {
-		case sh.Free:
-		case p.Goal == LeastArea:
-			cost = int64(sh.Area())
-		default:
-			cost = sh.Price
+		if !sh.Free {
+			cost = p.cost(sh.Price, sh.Area())
 		}
 		if err := s.stock(Stock{Sheet: i}, w, h, sh.Copies, cost, sh.Bad, sh.Outline); err != nil {
 			return nil, err
@@ -66,14 +62,9 @@ func (s *scaled) bought(lengths []units.Length) (*scaled, error) {
 	c := *s
 	c.model.Items, c.model.Stocks = slices.Clone(s.model.Items), slices.Clone(s.model.Stocks)
 	c.stocks, c.slack = slices.Clone(s.stocks), slices.Clone(s.slack)
-	roll, goal := s.problem.Roll, s.problem.Goal
 	for _, l := range lengths {
-		w, h := roll.Usable(l)
-		cost := roll.Cost(l)
-		if goal == LeastArea {
-			cost = int64(units.AreaOf(roll.W, l))
-		}
-		if err := c.stock(Stock{Sheet: FromRoll, Length: l}, w, h, 1, cost, nil, nil); err != nil {
+		w, h := s.problem.Roll.Usable(l)
+		if err := c.stock(Stock{Sheet: FromRoll, Length: l}, w, h, 1, s.problem.lengthCost(l), nil, nil); err != nil {
 			return nil, err
 		}
 	}

@@ -91,11 +91,7 @@ func worthCounting(m *model.Problem) error {
 
 // fillBudget is the work an effort may spend on one sheet.
 func (o Options) fillBudget() int64 {
-	units := map[Effort]int64{Quick: 300_000, Normal: 3_000_000, Thorough: 60_000_000}[o.Effort]
-	if o.Share > 0 {
-		units = units * int64(o.Share) / 100
-	}
-	return units
+	return o.shareOf(map[Effort]int64{Quick: 300_000, Normal: 3_000_000, Thorough: 60_000_000}[o.Effort])
 }
 
 // fillQuantum is the work between two looks at the context.

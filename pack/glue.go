@@ -93,7 +93,7 @@ func (g *glued) estimate(layers int) int {
 func (g *glued) fits() bool {
 	for _, it := range g.model.Items {
 		if !slices.ContainsFunc(g.model.Stocks, func(st model.Stock) bool {
-			return len(st.Bad) == 0 && st.Copies != 0 && (it.W <= st.W && it.H <= st.H || it.Turn && it.H <= st.W && it.W <= st.H)
+			return len(st.Bad) == 0 && st.Copies != 0 && it.Fits(st.W, st.H)
 		}) {
 			return false
 		}

@@ -145,11 +145,7 @@ func (h *holder) run(ctx context.Context, look *search.Search, budget int64) (*m
 // priced by its area: so what may be wasted bounds which layouts matter.
 func (h *holder) enumerate(ctx context.Context, budget int64) (*model.Solution, bool) {
 	m := h.sc.model
-	copies := 0
-	for _, it := range m.Items {
-		copies += it.Demand
-	}
-	if copies > fewCopies || m.Stages > 0 {
+	if m.Copies() > fewCopies || m.Stages > 0 {
 		return nil, false
 	}
 	m.Stocks = append([]model.Stock(nil), m.Stocks...)

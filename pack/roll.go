@@ -242,11 +242,7 @@ func (r *rollSearch) between() int64 {
 		if a.length == 0 || next >= b.length || b.low == math.MaxInt64 {
 			continue // shorter than the first length is proved too short
 		}
-		cost := r.p.Roll.Cost(next)
-		if r.p.Goal == LeastArea {
-			cost = int64(units.AreaOf(r.p.Roll.W, next))
-		}
-		bound = min(bound, cost+b.low-b.sunk)
+		bound = min(bound, r.p.lengthCost(next)+b.low-b.sunk)
 	}
 	return bound
 }
@@ -325,7 +321,7 @@ func unfit(m *model.Problem) int {
 	n := 0
 	for _, it := range m.Items {
 		if !slices.ContainsFunc(m.Stocks, func(s model.Stock) bool {
-			return it.W <= s.W && it.H <= s.H || it.Turn && it.H <= s.W && it.W <= s.H
+			return it.Fits(s.W, s.H)
 		}) {
 			n++
 		}
@@ -336,21 +332,13 @@ func unfit(m *model.Problem) int {
 // tooLittle tells whether the stock is proved not to hold every piece: whether
 // a dear sheet that holds any of them would have to be bought.
 func tooLittle(m *model.Problem) bool {
-	dear := model.Stock{Copies: model.Unlimited, Cost: 1}
-	with := *m
-	with.Stocks = nil
-	for _, st := range m.Stocks {
-		if st.Copies == model.Unlimited {
-			return false
-		}
-		dear.W, dear.H = max(dear.W, st.W), max(dear.H, st.H)
-		st.Cost = 0
-		with.Stocks = append(with.Stocks, st)
-	}
 	if len(m.Stocks) == 0 {
 		return len(m.Items) > 0
 	}
-	with.Stocks = append(with.Stocks, dear)
+	if slices.ContainsFunc(m.Stocks, func(st model.Stock) bool { return st.Copies == model.Unlimited }) {
+		return false
+	}
+	with := dearer(m)
 	b, _ := bounds.Cost(&with)
 	return b > 0
 }

@@ -15,11 +15,18 @@ import (
 // budget is the work an effort may spend, in units of about a microsecond of
 // one core.
 func (o Options) budget() int64 {
-	units := map[Effort]int64{Quick: 500_000, Normal: 5_000_000, Thorough: 100_000_000}[o.Effort]
+	return o.shareOf(map[Effort]int64{Quick: 500_000, Normal: 5_000_000, Thorough: 100_000_000}[o.Effort])
+}
+
+// shareOf is the part of a whole effort's work that this problem may use.
+func (o Options) shareOf(work int64) int64 { return work * int64(o.share()) / 100 }
+
+// share is the part of the effort that this problem may use, in percent.
+func (o Options) share() int {
 	if o.Share > 0 {
-		units = units * int64(o.Share) / 100
+		return o.Share
 	}
-	return units
+	return 100
 }
 
 func (o Options) workers() int {
@@ -129,10 +136,7 @@ func (s *solver) consider(sc *scaled, out search.Outcome, sunk int64) {
 	if m == nil {
 		m = &model.Solution{}
 	}
-	c := &candidate{s: sc, m: m, cost: sunk + m.Cost(&sc.model)}
-	for i, n := range m.Missing(&sc.model) {
-		c.missing += int64(max(n, 0)) * sc.model.Items[i].Area()
-	}
+	c := &candidate{s: sc, m: m, cost: sunk + m.Cost(&sc.model), missing: m.Lacks(&sc.model)}
 	if s.best == nil || c.missing < s.best.missing || c.missing == s.best.missing && c.cost < s.best.cost {
 		s.best = c
 	}
@@ -191,12 +195,23 @@ func (p Problem) cost(price int64, area units.Area) int64 {
 	return price
 }
 
+// lengthCost is what a length off the roll costs in the goal.
+func (p Problem) lengthCost(bought units.Length) int64 {
+	return p.cost(p.Roll.Cost(bought), units.AreaOf(p.Roll.W, bought))
+}
+
+// demanded is the area of all pieces.
+func (p Problem) demanded() units.Area {
+	var sum units.Area
+	for _, q := range p.Pieces {
+		sum += units.Area(q.Demand) * units.AreaOf(q.W, q.H)
+	}
+	return sum
+}
+
 // areaBound is the area of the pieces that the cloth at hand cannot hold.
 func (s *solver) areaBound() units.Area {
-	var need units.Area
-	for _, q := range s.p.Pieces {
-		need += units.Area(q.Demand) * units.AreaOf(q.W, q.H)
-	}
+	need := s.p.demanded()
 	for _, sh := range s.p.Sheets {
 		if !sh.Free {
 			continue

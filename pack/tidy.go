@@ -63,11 +63,11 @@ func tidy(ctx context.Context, given []Cloth, prefer Prefer, limits []units.Area
 	for i, c := range given {
 		benches[i] = newBench(c, prefer, limits[i], o.Seed)
 		if b := benches[i]; b != nil {
-			if b.copies() > mostTidied {
+			if b.pr.Copies() > mostTidied {
 				benches[i] = nil
 				continue
 			}
-			pieces += int64(b.copies())
+			pieces += int64(b.pr.Copies())
 		}
 	}
 	var wg sync.WaitGroup
@@ -80,7 +80,7 @@ func tidy(ctx context.Context, given []Cloth, prefer Prefer, limits []units.Area
 		gate <- struct{}{}
 		go func() {
 			defer wg.Done()
-			b.climb(ctx, work*3/4*int64(b.copies())/pieces)
+			b.climb(ctx, work*3/4*int64(b.pr.Copies())/pieces)
 			better[i] = b.found
 			<-gate
 		}()

@@ -102,22 +102,6 @@ func (o Options) complete() func(Progress) {
 	return func(q Progress) { o.Progress(Progress{Sheets: q.Sheets, Nodes: q.Nodes}) }
 }
 
-// demanded is the area of all pieces.
-func (p Problem) demanded() units.Area {
-	var sum units.Area
-	for _, q := range p.Pieces {
-		sum += units.Area(q.Demand) * units.AreaOf(q.W, q.H)
-	}
-	return sum
-}
-
-func (o Options) share() int {
-	if o.Share == 0 {
-		return 100
-	}
-	return o.Share
-}
-
 // dear is how many times more a piece counts that only scraps can hold.
 const dear = 1000
 
@@ -125,11 +109,11 @@ const dear = 1000
 // elsewhere as well, at the price of its area. Missing are the pieces that are.
 func fromScraps(ctx context.Context, p Problem, scraps []int, o Options) (Solution, error) {
 	q := Problem{Rules: p.Rules, Goal: LeastPrice}
-	var need, unit units.Area
+	need := p.demanded()
+	var unit units.Area
 	for _, piece := range p.Pieces {
 		if piece.Demand > 0 {
 			unit = units.Area(gcd(units.Length(unit), units.Length(units.AreaOf(piece.W, piece.H))))
-			need += units.Area(piece.Demand) * units.AreaOf(piece.W, piece.H)
 		}
 	}
 	empty := Solution{Missing: make([]int, len(p.Pieces))}

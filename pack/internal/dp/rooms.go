@@ -117,7 +117,7 @@ func keepRoom(list []model.Rect, r model.Rect, inPlace bool) []model.Rect {
 // Holds tells whether one copy of an item fits the stock, clear of bad areas.
 func Holds(st model.Stock, it model.Item) bool {
 	for _, r := range clearings(st.W, st.H, st.Bad) {
-		if it.W <= r.W && it.H <= r.H || it.Turn && it.H <= r.W && it.W <= r.H {
+		if it.Fits(r.W, r.H) {
 			return true
 		}
 	}

@@ -24,6 +24,11 @@ func (it Item) Sides(turned bool) (w, h int) {
 	return it.W, it.H
 }
 
+// Fits tells whether one copy fits a w x h rectangle, turned if it may be.
+func (it Item) Fits(w, h int) bool {
+	return it.W <= w && it.H <= h || it.Turn && it.H <= w && it.W <= h
+}
+
 // Rect is a region of a sheet.
 type Rect struct{ X, Y, W, H int }
 
@@ -48,6 +53,15 @@ type Problem struct {
 	Items  []Item
 	Stocks []Stock
 	Stages int // 0 for no limit; a last trimming cut is free
+}
+
+// Copies is how many pieces there are to cut.
+func (pr *Problem) Copies() int {
+	n := 0
+	for _, it := range pr.Items {
+		n += it.Demand
+	}
+	return n
 }
 
 // Placed is one copy of an item on a sheet.
@@ -124,4 +138,13 @@ func (s *Solution) Missing(pr *Problem) []int {
 		}
 	}
 	return miss
+}
+
+// Lacks is the area of the copies that the solution lacks, 0 if it is complete.
+func (s *Solution) Lacks(pr *Problem) int64 {
+	var a int64
+	for i, n := range s.Missing(pr) {
+		a += int64(max(n, 0)) * pr.Items[i].Area()
+	}
+	return a
 }

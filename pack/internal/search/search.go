@@ -57,10 +57,7 @@ type Search struct {
 
 // New starts a search by proving the cheap bounds.
 func New(pr *model.Problem, o Options) *Search {
-	r := &Search{pr: pr, o: o}
-	for _, it := range pr.Items {
-		r.copies += it.Demand
-	}
+	r := &Search{pr: pr, o: o, copies: pr.Copies()}
 	for _, st := range pr.Stocks {
 		if st.Copies == model.Unlimited {
 			r.all = -1
@@ -133,11 +130,7 @@ func (r *Search) first(ctx context.Context, end int64) {
 // offer takes a solution into account.
 func (r *Search) offer(s *model.Solution, work int64) {
 	r.out.Work += work
-	var lacks int64
-	for i, n := range s.Missing(r.pr) {
-		lacks += int64(max(n, 0)) * r.pr.Items[i].Area()
-	}
-	if lacks > 0 {
+	if lacks := s.Lacks(r.pr); lacks > 0 {
 		if r.out.Best == nil && (r.out.Partial == nil || lacks < r.missing) {
 			r.out.Partial, r.missing = s, lacks
 		}
