@@ -1,6 +1,9 @@
 package pack
 
-import "pinfold/units"
+import (
+	"pinfold/pack/internal/model"
+	"pinfold/units"
+)
 
 // finest is how many steps a sheet's side is divided into at most for the sake of
 // bad areas: a 20 in side into 1/64 in.
@@ -14,12 +17,12 @@ func (s *scaled) divisors() {
 		if q.Demand == 0 {
 			continue
 		}
-		s.gx, s.gy = gcd(s.gx, q.W+k), gcd(s.gy, q.H+k)
+		s.gx, s.gy = model.GCD(s.gx, q.W+k), model.GCD(s.gy, q.H+k)
 		turns = turns || q.Turn && q.W != q.H
 	}
 	s.edges(k)
 	if turns {
-		s.gx = gcd(s.gx, s.gy)
+		s.gx = model.GCD(s.gx, s.gy)
 		s.gy = s.gx
 	}
 	s.gx, s.gy = max(s.gx, 1), max(s.gy, 1)
@@ -39,19 +42,19 @@ func (s *scaled) edges(k units.Length) {
 		usableW, usableH := sh.Usable()
 		for _, b := range sh.Bad {
 			if b.X+b.W < usableW {
-				gx = gcd(gx, b.X+b.W+k)
+				gx = model.GCD(gx, b.X+b.W+k)
 			}
 			if b.Y+b.H < usableH {
-				gy = gcd(gy, b.Y+b.H+k)
+				gy = model.GCD(gy, b.Y+b.H+k)
 			}
 		}
 		for i := range sh.Outline {
 			a, b := sh.Outline.edge(i)
 			if a.X == b.X && a.X < usableW {
-				gx = gcd(gx, a.X)
+				gx = model.GCD(gx, a.X)
 			}
 			if a.Y == b.Y && a.Y < usableH {
-				gy = gcd(gy, a.Y)
+				gy = model.GCD(gy, a.Y)
 			}
 		}
 	}
@@ -76,11 +79,4 @@ func (s *scaled) coarse() bool {
 		coarse = coarse || sh.Outline.slanted() && min(sh.W/s.gx, sh.H/s.gy) < many
 	}
 	return coarse
-}
-
-func gcd(a, b units.Length) units.Length {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return max(a, -a)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"pinfold/pack/internal/model"
 	"pinfold/units"
 )
 
@@ -113,7 +114,7 @@ func fromScraps(ctx context.Context, p Problem, scraps []int, o Options) (Soluti
 	var unit units.Area
 	for _, piece := range p.Pieces {
 		if piece.Demand > 0 {
-			unit = units.Area(gcd(units.Length(unit), units.Length(units.AreaOf(piece.W, piece.H))))
+			unit = model.GCD(unit, units.AreaOf(piece.W, piece.H))
 		}
 	}
 	empty := Solution{Missing: make([]int, len(p.Pieces))}

@@ -111,7 +111,7 @@ func (c *CoverSearch) measure(worth []int64) bool {
 		} else {
 			c.worth = append(c.worth, worth[i])
 		}
-		dw = gcd(dw, c.worth[i])
+		dw = model.GCD(dw, c.worth[i])
 		pieces += it.Demand
 	}
 	dw = max(dw, 1)
@@ -122,7 +122,7 @@ func (c *CoverSearch) measure(worth []int64) bool {
 		largest += float64(c.worth[i]) * float64(it.Demand)
 	}
 	for _, st := range c.pr.Stocks {
-		dc = gcd(dc, st.Cost)
+		dc = model.GCD(dc, st.Cost)
 	}
 	dc = max(dc, 1)
 	c.cost /= dc

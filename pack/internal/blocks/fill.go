@@ -122,7 +122,7 @@ func (f *FillSearch) init(pr *model.Problem, o FillOptions, all bool) {
 	f.best.Stock = o.Stock
 	f.counted = make([]bool, len(pr.Items))
 	for _, v := range f.value {
-		f.unit = gcd(f.unit, v)
+		f.unit = model.GCD(f.unit, v)
 	}
 	for i, it := range pr.Items {
 		f.value[i] /= f.unit
@@ -148,13 +148,6 @@ func (f *FillSearch) init(pr *model.Problem, o FillOptions, all bool) {
 	if f.memory == 0 {
 		f.memory = 180 << 20
 	}
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // Best returns the best layout so far and its value.

@@ -111,7 +111,7 @@ func cover(stocks []model.Stock, caps []int64, need int64) int64 {
 	var all, held float64
 	unit := int64(0)
 	for _, s := range stocks {
-		unit = gcd(unit, s.Cost)
+		unit = model.GCD(unit, s.Cost)
 	}
 	for _, i := range order {
 		if stocks[i].Copies == model.Unlimited {
@@ -175,11 +175,4 @@ func (s *search) dive(at int, need, cost int64) {
 			return // leaving free sheets is never cheaper
 		}
 	}
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }

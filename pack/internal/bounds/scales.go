@@ -4,6 +4,8 @@ import (
 	"encoding/binary"
 	"math"
 	"slices"
+
+	"pinfold/pack/internal/model"
 )
 
 // scale is a function of the lengths of one axis. Whatever copies fit side by
@@ -203,7 +205,7 @@ func (t *task) counts(a *axis, x bool, c, k int) scale {
 func normalise(s *scale) {
 	var g int64
 	for _, v := range s.value {
-		g = gcd(g, v)
+		g = model.GCD(g, v)
 	}
 	if g < 2 {
 		return

@@ -79,7 +79,7 @@ const maxPayable = 1 << 14
 func newPrices(pr *model.Problem) prices {
 	var p prices
 	for _, s := range pr.Stocks {
-		p.unit = gcd(p.unit, s.Cost)
+		p.unit = model.GCD(p.unit, s.Cost)
 	}
 	if p.unit == 0 {
 		return p
@@ -100,13 +100,6 @@ func newPrices(pr *model.Problem) prices {
 		}
 	}
 	return p
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // ceil is the least multiple of the costs' divisor that is at least b.

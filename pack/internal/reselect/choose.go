@@ -22,7 +22,7 @@ func (p *Pool) Choose(aim, bound, budget int64) (best *model.Solution, spent int
 	s := &search{pool: p, pr: p.pr, aim: aim, bound: bound, budget: budget}
 	for _, st := range p.pr.Stocks {
 		s.scale = max(s.scale, float64(st.Cost))
-		s.unit = gcd(s.unit, st.Cost)
+		s.unit = model.GCD(s.unit, st.Cost)
 	}
 	if s.scale == 0 {
 		return nil, 0
@@ -44,13 +44,6 @@ func (p *Pool) Choose(aim, bound, budget int64) (best *model.Solution, spent int
 		cut = s.cut
 	}
 	return s.best, s.spent
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 type search struct {
