@@ -106,10 +106,9 @@ func (b *Book) lock(ctx context.Context) (unlock func(), err error) {
 
 // state is what a change starts from.
 type state struct {
-	data    []byte
-	hash    string
-	entries []Entry
-	size    int64 // of the history in bytes
+	data []byte
+	hash string
+	past history
 }
 
 // change makes one change: decide draws it up from what there is. When it draws up
@@ -141,7 +140,7 @@ func (b *Book) change(ctx context.Context, begin bool, decide func(state) (*Entr
 	if err != nil || e == nil {
 		return nil, err
 	}
-	e.N, e.Time, e.Before = len(s.entries)+1, b.Now().UTC().Format(time.RFC3339), s.hash
+	e.N, e.Time, e.Before = len(s.past.entries)+1, b.Now().UTC().Format(time.RFC3339), s.hash
 	after, err := forward(s.data, e.Edits)
 	if err != nil {
 		return nil, err
@@ -168,7 +167,7 @@ func (b *Book) commit(s state, e *Entry, after []byte) error {
 	}
 	if err := t.CloseAtomicallyReplace(); err != nil {
 		// As long as the temporary file is there, the entry does not count.
-		if cut := b.cut(s.size); cut != nil {
+		if cut := b.cut(s.past.size); cut != nil {
 			return errors.Join(err, cut)
 		}
 		return errors.Join(err, t.Cleanup())
@@ -220,13 +219,11 @@ func (b *Book) repair() (state, error) {
 		return s, b.fault(err)
 	}
 	s.data, s.hash = data, hash(data)
-	h, err := b.readHistory(s.hash)
-	if err != nil {
+	if s.past, err = b.readHistory(s.hash); err != nil {
 		return s, err
 	}
-	s.entries, s.size = h.entries, h.size
-	if h.torn {
-		if err := b.cut(h.size); err != nil {
+	if s.past.torn {
+		if err := b.cut(s.past.size); err != nil {
 			return s, b.fault(err)
 		}
 	}

@@ -6,8 +6,9 @@
 //
 // # Files
 //
-// Beside stash.csv lies stash.csv.history, one change a line in JSON, only ever
-// added to, and .stash.csv.lock, empty, which whoever changes the stash holds.
+// Beside stash.csv lies stash.csv.history, one change a line in JSON after a line
+// with its version ([HistorySchema]), only ever added to, and .stash.csv.lock, empty,
+// which whoever changes the stash holds.
 // A change stores the bytes it took out and put in, with the hash of the whole file
 // before and after, so that undoing gives back the very same bytes or is refused.
 //

@@ -56,7 +56,7 @@ func (b *Book) Done(ctx context.Context, s Session, p Progress) (*Entry, error) 
 		e := &Entry{What: Done, Result: s.Result, Title: s.Title, Again: p.Again}
 		before := map[int]int{}
 		if !p.Again {
-			before = booked(standing(st.entries), s.Result)
+			before = booked(standing(st.past.entries), s.Result)
 		}
 		for _, sh := range s.Sheets {
 			upTo := sh.Copies

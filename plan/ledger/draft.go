@@ -33,7 +33,7 @@ func (b *Book) draft(s state) (*draft, error) {
 	for _, p := range t.Pieces {
 		d.left, d.used = append(d.left, p.Count), append(d.used, p.ID)
 	}
-	for _, e := range s.entries {
+	for _, e := range s.past.entries {
 		for _, m := range slices.Concat(e.Took, e.Put) {
 			d.used = append(d.used, m.ID)
 		}

@@ -14,6 +14,16 @@ import (
 	"pinfold/plan"
 )
 
+// HistorySchema names the version of the history, which its first line says. A
+// history that begins with a change was begun before the versions were written
+// down; it is of this one, and stays without.
+const HistorySchema = "pinfold/history/1"
+
+// heading is the first line of a history.
+type heading struct {
+	Schema string `json:"schema"`
+}
+
 // Entry is one change of a stash, as it stands in the history.
 type Entry struct {
 	N    int    `json:"n"`    // counted from 1
@@ -111,8 +121,17 @@ func (b *Book) historyPath() string { return b.path + ".history" }
 // history is what a history file says.
 type history struct {
 	entries []Entry
-	size    int64 // of the entries in bytes
+	headed  bool  // it says its version
+	size    int64 // in bytes, up to the last entry
 	torn    bool  // more follows, of a change that was never made
+}
+
+// line is where a change stands, counted from 1.
+func (h *history) line(n int) int {
+	if h.headed {
+		n++
+	}
+	return n
 }
 
 // readHistory reads the history of a stash whose content has that hash. A last
@@ -132,9 +151,19 @@ func (b *Book) readHistory(now string) (history, error) {
 			h.torn = true
 			break
 		}
+		var first heading
+		if h.size == 0 && json.Unmarshal(line, &first) == nil && first.Schema != "" {
+			if first.Schema != HistorySchema {
+				return h, plan.Errors{{Pos: plan.Pos{File: b.Shown + ".history", Line: 1, Col: 1},
+					Msg:  fmt.Sprintf("this history is %.40q, and this program knows %q", first.Schema, HistorySchema),
+					Hint: "use the newer program that wrote it, or move the file away to begin a new history"}}
+			}
+			h.headed, h.size = true, int64(len(line))
+			continue
+		}
 		var e Entry
 		if err := json.Unmarshal(line, &e); err != nil || e.N != len(h.entries)+1 {
-			return h, plan.Errors{{Pos: plan.Pos{File: b.Shown + ".history", Line: len(h.entries) + 1, Col: 1},
+			return h, plan.Errors{{Pos: plan.Pos{File: b.Shown + ".history", Line: h.line(len(h.entries) + 1), Col: 1},
 				Msg: "this line is not as the program wrote it", Hint: "put the file back as it was, or move it away to begin a new history"}}
 		}
 		last = h.size
@@ -166,20 +195,26 @@ func (b *Book) History() ([]Entry, error) {
 // add adds a change to the history, flushed. If that fails the history is as it
 // was.
 func (b *Book) add(s state, e *Entry) error {
-	line, err := json.Marshal(e)
-	if err != nil {
+	var lines bytes.Buffer
+	out := json.NewEncoder(&lines)
+	if s.past.size == 0 {
+		if err := out.Encode(heading{HistorySchema}); err != nil {
+			return err
+		}
+	}
+	if err := out.Encode(e); err != nil {
 		return err
 	}
 	f, err := os.OpenFile(b.historyPath(), os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o644)
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(append(line, '\n'))
+	_, err = f.Write(lines.Bytes())
 	if err == nil {
 		err = f.Sync()
 	}
 	if err = errors.Join(err, f.Close()); err != nil {
-		return errors.Join(err, b.cut(s.size))
+		return errors.Join(err, b.cut(s.past.size))
 	}
 	return syncFolder(b.path)
 }

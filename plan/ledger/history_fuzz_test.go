@@ -16,6 +16,8 @@ func FuzzHistory(f *testing.F) {
 	f.Add([]byte(`{"n":1,"what":"take","before":"x","after":"`+at+`","edits":[{"at":9223372036854775807,"old":"f","new":"xx"},{"at":-5,"old":"","new":"y"}]}`+"\n"), false)
 	f.Add([]byte(`{"n":1,"what":"undo","undoes":-1,"before":"","after":"`+at+`","edits":null}`+"\n"+`{"n":2,"what":"done","cut":[{"sheet":1,"copies":-1}],"temp":"../x"}`+"\n"+`{"n":3`), true)
 	f.Add([]byte("{}\n"), true)
+	f.Add([]byte(`{"schema":"pinfold/history/1"}`+"\n"+`{"n":1,"what":"put","before":"`+hash(nil)+`","after":"`+at+`","edits":[{"at":0,"old":"","new":"fabric,size\nnavy dot,9 x 14\n"}]}`+"\n"), false)
+	f.Add([]byte(`{"schema":"pinfold/history/1"}`+"\n"+`{"schema":"pinfold/history/1"}`+"\n"), true)
 	f.Fuzz(func(t *testing.T, past []byte, put bool) {
 		b := book(t, stash)
 		require.NoError(t, os.WriteFile(b.historyPath(), past, 0o644))

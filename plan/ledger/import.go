@@ -63,7 +63,7 @@ func (b *Book) TryImport(in Import) (*Imported, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.importing(state{data: data, entries: h.entries}, in)
+	return b.importing(state{data: data, past: h}, in)
 }
 
 func emptyStash() []byte { return []byte(strings.Join(plan.StashColumns(), ",") + "\n") }

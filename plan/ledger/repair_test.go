@@ -144,9 +144,12 @@ func TestAHistoryThatWasTamperedWith(t *testing.T) {
 	good, left := read(t, b.historyPath()), content(t, b)
 	for name, c := range map[string]struct{ text, want string }{
 		"no JSON":      {"!" + good, "stash.csv.history:1:1: this line is not as the program wrote it: put the file back"},
-		"a line twice": {good + good, "stash.csv.history:2:1: this line"},
-		"another edit": {strings.Replace(good, `"old":"\"3\""`, `"old":"\"4\""`, 1), "stash.csv.history:1:1: the history does not fit the stash"},
-		"edit beyond":  {strings.Replace(good, `"at":`, `"at":9`, 1), "stash.csv.history:1:1: the history does not fit the stash"},
+		"a line twice": {good + good, "stash.csv.history:3:1: this line"},
+		"another edit": {strings.Replace(good, `"old":"\"3\""`, `"old":"\"4\""`, 1), "stash.csv.history:2:1: the history does not fit the stash"},
+		"edit beyond":  {strings.Replace(good, `"at":`, `"at":9`, 1), "stash.csv.history:2:1: the history does not fit the stash"},
+		"no version":   {strings.Replace(good[strings.Index(good, "\n")+1:], `"at":`, `"at":9`, 1), "stash.csv.history:1:1: the history does not fit the stash"},
+		"of tomorrow": {strings.Replace(good, "history/1", "history/2", 1), `stash.csv.history:1:1: this history is "pinfold/history/2", and this program knows ` +
+			`"pinfold/history/1": use the newer program that wrote it, or move the file away`},
 	} {
 		require.NotEqual(t, good, c.text, name)
 		require.NoError(t, os.WriteFile(b.historyPath(), []byte(c.text), 0o644))

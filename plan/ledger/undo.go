@@ -14,7 +14,7 @@ import (
 // left: then somebody has changed it by hand, and that would be lost.
 func (b *Book) Undo(ctx context.Context) (e, undone *Entry, err error) {
 	e, err = b.change(ctx, false, func(s state) (*Entry, error) {
-		live := standing(s.entries)
+		live := standing(s.past.entries)
 		if len(live) == 0 {
 			return nil, plan.Errors{{Pos: plan.Pos{File: b.Shown}, Msg: "there is nothing to undo", Hint: "only what pinfold changed can be undone"}}
 		}
@@ -27,7 +27,7 @@ func (b *Book) Undo(ctx context.Context) (e, undone *Entry, err error) {
 		edits := reverse(last.Edits)
 		before, err := forward(s.data, edits)
 		if err != nil || hash(before) != last.Before {
-			return nil, plan.Errors{{Pos: plan.Pos{File: b.Shown + ".history", Line: last.N, Col: 1}, Msg: errHistory.Error(), Hint: "take the change back by hand, it " + last.Words()}}
+			return nil, plan.Errors{{Pos: plan.Pos{File: b.Shown + ".history", Line: s.past.line(last.N), Col: 1}, Msg: errHistory.Error(), Hint: "take the change back by hand, it " + last.Words()}}
 		}
 		undone = &last
 		back := slices.Clone(last.Took)
