@@ -35,7 +35,7 @@ func Arrange(cloths []Cloth) {
 		}
 	}
 	for _, c := range cloths {
-		a.kerf, a.keep = c.Problem.Rules.Kerf, c.Problem.Rules.Keep
+		a.rules = c.Problem.Rules
 		for i := range c.Layouts {
 			l := &c.Layouts[i]
 			a.sheet = c.Problem.ground(0, l.Stock).sheet
@@ -82,8 +82,7 @@ type cutting struct {
 
 type arranger struct {
 	count map[cutting]int // how often each comes off
-	kerf  units.Length
-	keep  units.Size
+	rules Rules
 	sheet Sheet
 }
 
@@ -98,10 +97,7 @@ func (a *arranger) tally(n *Node, r Rect, kerf units.Length, copies int) {
 }
 
 func cuttingOf(axis Axis, part Rect) cutting {
-	if axis == X {
-		return cutting{axis, part.H, part.W}
-	}
-	return cutting{axis, part.W, part.H}
+	return cutting{axis, part.along(1 - axis), part.along(axis)}
 }
 
 // part is a part of a region on its way to a new place.
@@ -119,21 +115,15 @@ func (a *arranger) node(n *Node, was, now Rect) *Node {
 	if n.Leaf != NoLeaf {
 		return n
 	}
+	kerf := a.rules.Kerf
 	parts := make([]part, len(n.Parts))
-	sum := a.kerf * units.Length(len(n.At))
+	sum := kerf * units.Length(len(n.At))
 	for i, p := range n.Parts {
-		r := n.part(i, was, a.kerf)
-		parts[i] = part{node: p, was: r, size: r.W}
-		if n.Axis == Y {
-			parts[i].size = r.H
-		}
+		r := n.part(i, was, kerf)
+		parts[i] = part{node: p, was: r, size: r.along(n.Axis)}
 		sum += parts[i].size
 	}
-	side := was.W
-	if n.Axis == Y {
-		side = was.H
-	}
-	if sum == side && !a.spoiled(was) {
+	if sum == was.along(n.Axis) && a.sheet.Sound(was) {
 		for i := range parts {
 			parts[i].key = a.key(parts[i].node, parts[i].was)
 		}
@@ -141,34 +131,24 @@ func (a *arranger) node(n *Node, was, now Rect) *Node {
 		parts = a.joined(parts)
 	}
 	if len(parts) == 1 {
-		return a.left(now)
+		return a.rules.left(now, a.sheet)
 	}
 	out := &Node{Axis: n.Axis}
-	at := now.X
-	if n.Axis == Y {
-		at = now.Y
-	}
+	at, _ := now.span(n.Axis)
 	for i, p := range parts {
 		if i > 0 {
-			out.At = append(out.At, at-a.kerf)
+			out.At = append(out.At, at-kerf)
 		}
-		r := Rect{at, now.Y, p.size, now.H}
-		if n.Axis == Y {
-			r = Rect{now.X, at, now.W, p.size}
-		}
+		r := now.slice(n.Axis, at, at+p.size)
 		if p.empty() {
-			out.Parts = append(out.Parts, a.left(r))
+			out.Parts = append(out.Parts, a.rules.left(r, a.sheet))
 		} else {
 			out.Parts = append(out.Parts, a.node(p.node, p.was, r))
 		}
-		at += p.size + a.kerf
+		at += p.size + kerf
 	}
 	return out
 }
-
-// spoiled tells whether a bad area lies in the region, or something that is not
-// cloth.
-func (a *arranger) spoiled(r Rect) bool { return !a.sheet.Sound(r) }
 
 // compare orders the parts of a region: what comes off most often among all that
 // may be stacked first, of equals the larger; equal parts together; the empty last.
@@ -194,7 +174,7 @@ func (a *arranger) key(n *Node, r Rect) string {
 	}
 	var keys []string
 	for i, p := range n.Parts {
-		if sub := n.part(i, r, a.kerf); !p.empty() {
+		if sub := n.part(i, r, a.rules.Kerf); !p.empty() {
 			keys = append(keys, fmt.Sprintf("%dx%d:%s", sub.W, sub.H, a.key(p, sub)))
 		}
 	}
@@ -209,15 +189,7 @@ func (a *arranger) joined(parts []part) []part {
 		return parts
 	}
 	for _, p := range parts[first+1:] {
-		parts[first].size += a.kerf + p.size
+		parts[first].size += a.rules.Kerf + p.size
 	}
 	return parts[:first+1]
-}
-
-// left is the leaf for an empty region.
-func (a *arranger) left(r Rect) *Node {
-	if keeps(a.keep, r) && !a.spoiled(r) {
-		return &Node{Leaf: OffcutLeaf}
-	}
-	return &Node{Leaf: WasteLeaf}
 }

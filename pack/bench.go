@@ -212,34 +212,10 @@ func (b *bench) layout(g *glued, p model.Pattern) (Layout, error) {
 	if err != nil {
 		return l, err
 	}
-	l.Cuts = b.node(g, p, tree, Rect{W: l.W, H: l.H})
+	l.Cuts = b.cloth.Problem.tree(tree, Rect{W: l.W, H: l.H}, Sheet{}, func(i int, r Rect) *Node {
+		return b.block(g, p.Placed[i], r)
+	})
 	return l, nil
-}
-
-func (b *bench) node(g *glued, p model.Pattern, t *model.Tree, r Rect) *Node {
-	switch {
-	case t.Empty():
-		if keeps(b.cloth.Problem.Rules.Keep, r) {
-			return &Node{Leaf: OffcutLeaf}
-		}
-		return &Node{Leaf: WasteLeaf}
-	case t.Leaf:
-		return b.block(g, p.Placed[t.Piece], r)
-	}
-	k := b.cloth.Problem.Rules.Kerf
-	n := &Node{Axis: Axis(t.Axis)}
-	at := r.X
-	if n.Axis == Y {
-		at = r.Y
-	}
-	for _, length := range t.Len[:len(t.Len)-1] {
-		at += units.Length(length)
-		n.At = append(n.At, at-k)
-	}
-	for i, part := range t.Parts {
-		n.Parts = append(n.Parts, b.node(g, p, part, n.part(i, r, k)))
-	}
-	return n
 }
 
 // block is a block as it lies at r, cut into rows first.
@@ -265,11 +241,8 @@ func rows(axis Axis, n int, r Rect, kerf units.Length, part func(Rect) *Node) *N
 		return part(r)
 	}
 	out := &Node{Axis: axis}
-	from, size := r.X, r.W
-	if axis == Y {
-		from, size = r.Y, r.H
-	}
-	each := (size - units.Length(n-1)*kerf) / units.Length(n)
+	from, _ := r.span(axis)
+	each := (r.along(axis) - units.Length(n-1)*kerf) / units.Length(n)
 	for i := 1; i < n; i++ {
 		out.At = append(out.At, from+units.Length(i)*(each+kerf)-kerf)
 	}

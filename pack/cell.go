@@ -210,20 +210,12 @@ func (s *cellar) of(n *Node, r Rect, g ground) int32 {
 			parts[i] = s.grouped(parts[i])
 		}
 		empty = empty && s.cells[parts[i]].empty()
-		if n.Axis == X {
-			sum += sub.W
-		} else {
-			sum += sub.H
-		}
+		sum += sub.along(n.Axis)
 	}
 	if empty {
 		return s.of(&Node{Leaf: WasteLeaf}, r, g)
 	}
-	side := r.W
-	if n.Axis == Y {
-		side = r.H
-	}
-	if sum != side || !g.sheet.Sound(r) {
+	if sum != r.along(n.Axis) || !g.sheet.Sound(r) {
 		c := cell{w: r.W, h: r.H, axis: n.Axis, flat: g.flat, parts: parts, fixed: true}
 		if o := g.sheet.Outline; o != nil && !o.Holds(r) {
 			c.own = crooked{g.cloth + 1, g.number + 1, r.X, r.Y}
@@ -262,22 +254,14 @@ func (s *cellar) node(id int32, r Rect, keep units.Size) *Node {
 // laid is the node of a cell with its parts in an order.
 func (s *cellar) laid(c *cell, parts []int32, r Rect, keep units.Size) *Node {
 	n := &Node{Axis: c.axis}
-	at := r
+	at, _ := r.span(c.axis)
 	for i, p := range parts {
-		q := &s.cells[p]
-		if c.axis == X {
-			if i > 0 {
-				n.At = append(n.At, at.X-s.kerf)
-			}
-			n.Parts = append(n.Parts, s.node(p, Rect{at.X, r.Y, q.w, r.H}, keep))
-			at.X += q.w + s.kerf
-		} else {
-			if i > 0 {
-				n.At = append(n.At, at.Y-s.kerf)
-			}
-			n.Parts = append(n.Parts, s.node(p, Rect{r.X, at.Y, r.W, q.h}, keep))
-			at.Y += q.h + s.kerf
+		if i > 0 {
+			n.At = append(n.At, at-s.kerf)
 		}
+		end := at + s.cells[p].along(c.axis)
+		n.Parts = append(n.Parts, s.node(p, r.slice(c.axis, at, end), keep))
+		at = end + s.kerf
 	}
 	return n
 }

@@ -53,7 +53,7 @@ func Fill(ctx context.Context, p Problem, o Options) (FillResult, error) {
 		// The sheet is smaller than any piece.
 		res.Proved, res.ProvedBy = true, "every piece"
 		w, h := p.Sheets[0].Usable()
-		res.Layout = Layout{W: w, H: h, Copies: 1, Cuts: s.leaf(Rect{0, 0, w, h}, p.Sheets[0])}
+		res.Layout = Layout{W: w, H: h, Copies: 1, Cuts: p.Rules.left(Rect{0, 0, w, h}, p.Sheets[0])}
 		return res, checkFill(p, res)
 	}
 	if err := worthCounting(&s.model); err != nil {

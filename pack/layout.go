@@ -12,6 +12,30 @@ func (r Rect) Meets(s Rect) bool {
 	return r.X < s.X+s.W && s.X < r.X+r.W && r.Y < s.Y+s.H && s.Y < r.Y+r.H
 }
 
+// span returns where the rectangle begins and ends along an axis.
+func (r Rect) span(a Axis) (from, to units.Length) {
+	if a == Y {
+		return r.Y, r.Y + r.H
+	}
+	return r.X, r.X + r.W
+}
+
+// along is the rectangle's extent along an axis.
+func (r Rect) along(a Axis) units.Length {
+	if a == Y {
+		return r.H
+	}
+	return r.W
+}
+
+// slice returns what lies between two places along an axis.
+func (r Rect) slice(a Axis, from, to units.Length) Rect {
+	if a == Y {
+		return Rect{r.X, from, r.W, to - from}
+	}
+	return Rect{from, r.Y, to - from, r.H}
+}
+
 // Axis is the axis a cut divides: cuts that divide X run along the selvage and
 // part their region side by side.
 type Axis uint8
@@ -149,20 +173,14 @@ func walk(n *Node, r Rect, kerf units.Length, visit func(*Node, Rect)) {
 // part returns the rectangle of the i-th part of region r. The last cut's kerf
 // may hang over the region's edge.
 func (n *Node) part(i int, r Rect, kerf units.Length) Rect {
-	from, to := r.X, r.X+r.W
-	if n.Axis == Y {
-		from, to = r.Y, r.Y+r.H
-	}
+	from, to := r.span(n.Axis)
 	if i > 0 {
 		from = min(n.At[i-1]+kerf, to)
 	}
 	if i < len(n.At) {
 		to = n.At[i]
 	}
-	if n.Axis == Y {
-		return Rect{r.X, from, r.W, to - from}
-	}
-	return Rect{from, r.Y, to - from, r.H}
+	return r.slice(n.Axis, from, to)
 }
 
 // Placements lists the pieces of the layout, in the order of the tree.

@@ -321,14 +321,18 @@ func (r *recutter) dealt(c cell, n int) []int32 {
 	return append(out, slices.Repeat([]int32{g}, n)...)
 }
 
+// times returns the measures of n cells p side by side along an axis.
+func (r *recutter) times(p int32, n int, axis Axis) (w, h units.Length) {
+	w, h = r.cells[p].w, r.cells[p].h
+	if axis == X {
+		return w*units.Length(n) + r.kerf*units.Length(n-1), h
+	}
+	return w, h*units.Length(n) + r.kerf*units.Length(n-1)
+}
+
 // row is n cells p side by side along an axis.
 func (r *recutter) row(p int32, n int, axis Axis, flat bool) int32 {
-	w, h := r.cells[p].w, r.cells[p].h
-	if axis == X {
-		w = w*units.Length(n) + r.kerf*units.Length(n-1)
-	} else {
-		h = h*units.Length(n) + r.kerf*units.Length(n-1)
-	}
+	w, h := r.times(p, n, axis)
 	return r.cut(w, h, axis, flat, slices.Repeat([]int32{p}, n))
 }
 
@@ -339,11 +343,6 @@ func (r *recutter) together(p int32, n int, axis Axis) int32 {
 	for i, id := range c.parts {
 		parts[i] = r.row(id, n, axis, c.flat)
 	}
-	w, h := c.w, c.h
-	if axis == X {
-		w = w*units.Length(n) + r.kerf*units.Length(n-1)
-	} else {
-		h = h*units.Length(n) + r.kerf*units.Length(n-1)
-	}
+	w, h := r.times(p, n, axis)
 	return r.cut(w, h, c.axis, c.flat, parts)
 }

@@ -69,10 +69,7 @@ type Lot struct {
 
 // Left returns the width that remains of each region after the job.
 func (j Job) Left(kerf units.Length) units.Length {
-	side := j.W
-	if j.Axis == Y {
-		side = j.H
-	}
+	side := Rect{W: j.W, H: j.H}.along(j.Axis)
 	return max(0, side-units.Length(j.Cuts)*(j.Measure+kerf))
 }
 
@@ -176,18 +173,12 @@ func (s *gatherer) add(l Lot) {
 
 // cut is the length of a cut through the region.
 func (k groupKey) cut() units.Length {
-	if k.axis == X {
-		return k.h
-	}
-	return k.w
+	return Rect{W: k.w, H: k.h}.along(1 - k.axis)
 }
 
 // along is the measure that the region's cuts divide.
 func (k groupKey) along() units.Length {
-	if k.axis == X {
-		return k.w
-	}
-	return k.h
+	return Rect{W: k.w, H: k.h}.along(k.axis)
 }
 
 func (s *gatherer) long(cut units.Length) bool { return s.table.Ruler > 0 && cut > s.table.Ruler }
@@ -307,11 +298,7 @@ func (s *gatherer) job(k groupKey, measure units.Length, lots []Lot) {
 
 // measure is the width of the part that cut i takes off.
 func (l Lot) measure(i int, kerf units.Length) units.Length {
-	r := l.part(i, kerf).Rect
-	if l.Node.Axis == X {
-		return r.W
-	}
-	return r.H
+	return l.part(i, kerf).Rect.along(l.Node.Axis)
 }
 
 // run is how many of the next cuts take off the same measure.
@@ -336,12 +323,8 @@ func (l Lot) rest(from int, kerf units.Length) Lot {
 		return l.part(from, kerf)
 	}
 	p := l
-	first := l.Node.part(from, l.Rect, kerf)
-	if l.Node.Axis == X {
-		p.Rect.W, p.Rect.X = p.Rect.X+p.Rect.W-first.X, first.X
-	} else {
-		p.Rect.H, p.Rect.Y = p.Rect.Y+p.Rect.H-first.Y, first.Y
-	}
-	p.From = from
+	first, _ := l.Node.part(from, l.Rect, kerf).span(l.Node.Axis)
+	_, end := l.Rect.span(l.Node.Axis)
+	p.Rect, p.From = l.Rect.slice(l.Node.Axis, first, end), from
 	return p
 }
