@@ -39,4 +39,8 @@
 // The same search packs a strip of open height ([Strip]): the height to beat
 // limits the sheet and falls with every solution; and fills one sheet with most
 // value ([Fill]), bounded by the densest remaining pieces.
+//
+// Start with [New] and [Search.Run]. Read search.go for the passes over a beam,
+// then expand.go, which makes the children of a [node], and measure.go for the
+// guides.
 package beam

@@ -34,4 +34,8 @@
 // All numbers that decide or prove anything are whole, work
 // is counted in steps, and no search depends on the clock or on the order of a
 // map.
+//
+// Start with [NewFill], then Run it. Read phases.go for the order of its work, then
+// enumerate.go, where blocks are joined; prices.go and relax.go are the bound,
+// mend.go the layouts that are not proved.
 package blocks

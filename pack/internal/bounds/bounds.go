@@ -10,8 +10,8 @@
 // Operations Research 34, 2007). The bounds ignore that cuts run from edge to
 // edge and how many stages there are, so they hold for every rule.
 //
-// [Cost], [Sheets] and [Length] take milliseconds; [Refine] takes tenths of a
-// second and is worth it where they leave a gap.
+// Start with [Cost]. It and [Sheets] take milliseconds; [Refine] takes tenths of
+// a second and is worth it where they leave a gap.
 package bounds
 
 import "pinfold/pack/internal/model"
@@ -41,45 +41,4 @@ func Sheets(pr *model.Problem) (int, string) {
 	}
 	b, name := Cost(&free)
 	return int(b), name
-}
-
-// Length returns a lower bound on the length of a strip of the given width that
-// holds every piece, x running across it, and the name of the reasoning behind
-// it. Stocks of the problem are ignored.
-func Length(pr *model.Problem, width int) (int, string) {
-	strip := model.Problem{Items: pr.Items}
-	var area int64
-	least := 0
-	for _, it := range pr.Items {
-		if it.Demand == 0 {
-			continue
-		}
-		area += it.Area() * int64(it.Demand)
-		switch {
-		case it.W <= width && (!it.Turn || it.H > width):
-			least = max(least, it.H)
-		case it.W <= width:
-			least = max(least, min(it.W, it.H))
-		case it.Turn && it.H <= width:
-			least = max(least, it.W)
-		}
-	}
-	if width <= 0 || area == 0 {
-		return least, "area"
-	}
-	// Whatever rules out a length rules out all shorter ones.
-	name := "longest piece"
-	if h := int((area + int64(width) - 1) / int64(width)); h > least {
-		least, name = h, "area"
-	}
-	for step := 1; step > 0; {
-		strip.Stocks = []model.Stock{{W: width, H: least + step - 1, Copies: model.Unlimited, Cost: 1}}
-		if n, why := Cost(&strip); n > 1 {
-			least, name = least+step, why
-			step *= 2
-		} else {
-			step /= 2
-		}
-	}
-	return least, name
 }

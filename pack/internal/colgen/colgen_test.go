@@ -332,7 +332,7 @@ func TestTail(t *testing.T) {
 }
 
 func svcBest(pr *model.Problem) *model.Solution {
-	e := svc.New(pr, nil, 1)
+	e := svc.New(pr, dp.NewScraps(pr), nil, 1)
 	e.Run(2000)
 	return e.Best()
 }

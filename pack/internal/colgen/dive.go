@@ -197,7 +197,7 @@ func (d *dive) down(any bool) (work int64) {
 		sheet = max(sheet, s.Area())
 	}
 	if !any || wanted <= 2*sheet {
-		d.tail = svc.With(d.residual, d.e.scraps, sinkFunc(d.e.pass), d.e.opt.Seed+uint64(d.e.tries))
+		d.tail = svc.New(d.residual, d.e.scraps, sinkFunc(d.e.pass), d.e.opt.Seed+uint64(d.e.tries))
 		return 20
 	}
 	d.enter()

@@ -11,6 +11,9 @@
 // Whole solutions come from the whole copies of the relaxed solution and a
 // search for the pieces that remain, of which there are never many: the work
 // does not depend on the number of copies.
+//
+// Start with [New] and [Engine.Run]; read step in this file for the order of the
+// work, then price.go, bound.go, and integer.go and dive.go for whole solutions.
 package colgen
 
 import (
@@ -76,7 +79,7 @@ func New(pr *model.Problem, opt Options) *Engine {
 	e.pool = reselect.NewPool(pr, poolSize)
 	e.master = newMaster(pr)
 	e.pricer = newPricer(pr, e.scraps, mostCells)
-	e.first = svc.With(pr, e.scraps, sinkFunc(e.learn), opt.Seed)
+	e.first = svc.New(pr, e.scraps, sinkFunc(e.learn), opt.Seed)
 	e.raise(areas(pr))
 	e.homogeneous()
 	return e
@@ -144,12 +147,6 @@ func (e *Engine) Bound() int64 { return e.bound }
 
 // Infeasible tells whether the stocks are proved not to hold all pieces.
 func (e *Engine) Infeasible() bool { return e.infeasible }
-
-// Converged tells whether the bound can rise no further.
-func (e *Engine) Converged() bool { return e.settled || e.converged }
-
-// Rounds is the number of pricing rounds made.
-func (e *Engine) Rounds() int { return e.rounds }
 
 // Aim limits the search to solutions cheaper than cost.
 func (e *Engine) Aim(cost int64) { e.aim = min(e.aim, cost) }

@@ -152,6 +152,6 @@ func (e *Engine) begin(copies []int) *rounding {
 		}
 	}
 	r.residual = res
-	r.tail = svc.With(res, e.scraps, sinkFunc(e.pass), e.opt.Seed+uint64(e.tries))
+	r.tail = svc.New(res, e.scraps, sinkFunc(e.pass), e.opt.Seed+uint64(e.tries))
 	return r
 }

@@ -22,4 +22,8 @@
 // for every rectangle. It finds layouts and proves nothing.
 //
 // Values are integers throughout: what a table says can be used in a proof.
+//
+// Start with [New], [Table.Solve] and [Table.Pattern], or with [NewBounded] where
+// demands bind; read positions.go for where cuts may lie, then table.go and
+// bounded.go.
 package dp

@@ -6,6 +6,9 @@
 // corner of one of them, which is then cut along or across: the choice that
 // keeps the leftovers largest wins (best fit). Critical fit takes next the size
 // with the fewest places it could go to.
+//
+// Start with [Together], or with [Repeated] where there are many copies, for each
+// of the [Rules].
 package insert
 
 import (

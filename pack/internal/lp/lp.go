@@ -9,6 +9,8 @@
 // shift spoils is repaired by the dual simplex (Lemke, 1954) in the end. Its
 // answers are floating point: good for choosing columns, not for proving
 // anything.
+//
+// Start with [New], [Master.Add] and [Master.Solve].
 package lp
 
 import (
@@ -95,12 +97,6 @@ func (p *Master) Add(cost float64, entries []Entry) int {
 	p.cols = append(p.cols, column{cost, entries})
 	p.basic = append(p.basic, false)
 	return len(p.cols) - 2*p.m - 1
-}
-
-// SetRHS changes the right side of a row; the next Solve starts anew.
-func (p *Master) SetRHS(row int, value float64) {
-	p.rhs[row] = value
-	p.fresh = false
 }
 
 // Columns is the number of columns added.

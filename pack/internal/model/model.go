@@ -2,6 +2,9 @@
 // largest common unit, the kerf already added to every side, pieces of equal
 // size merged. Engines read a [Problem] and produce [Pattern]s; package pack
 // converts to and from it and knows the trees and the cloth.
+//
+// Start with [Problem], then [Engine], which every search is; [Cut] derives the
+// cut tree of a pattern.
 package model
 
 // Item is a size to cut, Demand times. W and H are what it occupies when not

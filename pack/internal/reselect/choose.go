@@ -270,5 +270,5 @@ func (s *search) solution(n node) *model.Solution {
 	for _, u := range n.fixed {
 		out.Add(s.pool.layouts[u.layout].Pattern, u.n)
 	}
-	return Trim(s.pr, out)
+	return trim(s.pr, out)
 }

@@ -2,6 +2,8 @@
 // set-covering problem in whole copies of layouts, in which pieces cut too often
 // are simply left out again. Layouts found for one solution often serve better
 // in another; Cui, Yao and Zhang (JORS 69, 2018) end their method with it.
+//
+// Start with [NewPool], [Pool.Offer] and [Pool.Choose].
 package reselect
 
 import (

@@ -100,7 +100,7 @@ func TestTrim(t *testing.T) {
 		for k := range pr.Items {
 			pr.Items[k] = model.Item{W: 1, H: 1, Demand: r.IntN(1 - total[k])}
 		}
-		out := Trim(pr, s)
+		out := trim(pr, s)
 		for _, m := range out.Missing(pr) {
 			require.Zero(t, m)
 		}

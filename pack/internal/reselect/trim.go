@@ -2,10 +2,10 @@ package reselect
 
 import "pinfold/pack/internal/model"
 
-// Trim returns the solution less the pieces beyond the demands, and less sheets
+// trim returns the solution less the pieces beyond the demands, and less sheets
 // that hold nothing then. Surplus is taken from the last layouts first; a layout
 // that loses a piece from only some of its copies becomes two.
-func Trim(pr *model.Problem, s *model.Solution) *model.Solution {
+func trim(pr *model.Problem, s *model.Solution) *model.Solution {
 	surplus := s.Missing(pr)
 	out := &model.Solution{}
 	for k := len(s.Patterns) - 1; k >= 0; k-- {

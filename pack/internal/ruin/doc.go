@@ -20,4 +20,7 @@
 //   - Pieces that stay outside while the search stands still weigh more for a
 //     while, and are put back first.
 //   - Sheets with more left over are ruined more often.
+//
+// Start with [New] and [Engine.Run]; read climb.go for one step, tree.go for the
+// trees it changes, then ruin.go and recreate.go.
 package ruin

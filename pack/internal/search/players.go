@@ -75,7 +75,7 @@ func (r *Search) engines() []*player {
 		})
 	}
 	if exact || r.pr.Stages == 0 {
-		add(func(sink model.Sink) model.Engine { return svc.With(r.pr, scraps, sink, r.o.Seed) })
+		add(func(sink model.Sink) model.Engine { return svc.New(r.pr, scraps, sink, r.o.Seed) })
 	}
 	add(func(model.Sink) model.Engine { return &chooser{r: r, pool: reselect.NewPool(r.pr, poolSize)} })
 	if len(r.pr.Stocks) == 1 {

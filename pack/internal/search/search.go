@@ -6,6 +6,9 @@
 // the barrier, what they found is exchanged in a fixed order. So the outcome
 // depends on the problem, the seed and the budget alone. The context is looked
 // at only at barriers.
+//
+// Start with [New] and [Search.Run]; players.go says which engines a problem gets,
+// and rounds.go is a round.
 package search
 
 import (

@@ -115,8 +115,7 @@ func (c *trial) everyEngine(seed uint64, budget int64) {
 		c.solution("insert repeated", s)
 	}
 	c.run("ruin", ruin.New(pr, ruin.Options{Seed: seed, Sink: c}), budget)
-	c.run("svc", svc.New(pr, c, seed), budget)
-	c.run("svc", svc.With(pr, dp.NewScraps(pr), c, seed), budget)
+	c.run("svc", svc.New(pr, dp.NewScraps(pr), c, seed), budget)
 	tree := beam.New(pr, beam.Options{Seed: seed, Sink: c})
 	c.run("beam", tree, budget)
 	columns := colgen.New(pr, colgen.Options{Seed: seed, Sink: c, Scraps: dp.NewScraps(pr)})

@@ -8,6 +8,8 @@
 // value for its cost, and uses each layout as often as it can. A piece that
 // ended on wasteful sheets is worth more in the next pass. Layouts used as often
 // as possible make the work of a pass independent of the number of copies.
+//
+// Start with [New] and [Engine.Run].
 package svc
 
 import (
@@ -43,12 +45,8 @@ type Engine struct {
 }
 
 // New returns a search of the problem; layouts go to sink, which may be nil.
-func New(pr *model.Problem, sink model.Sink, seed uint64) *Engine {
-	return With(pr, dp.NewScraps(pr), sink, seed)
-}
-
-// With is New with the sheets with bad areas that others use as well.
-func With(pr *model.Problem, scraps *dp.Scraps, sink model.Sink, seed uint64) *Engine {
+// scraps are the problem's sheets with bad areas, which others may use as well.
+func New(pr *model.Problem, scraps *dp.Scraps, sink model.Sink, seed uint64) *Engine {
 	e := &Engine{
 		scraps: scraps,
 		pr:     pr, sink: sink, rng: rand.New(rand.NewPCG(seed, 0x5c)),

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pinfold/pack/internal/dp"
 	"pinfold/pack/internal/model"
 )
 
@@ -35,7 +36,7 @@ func TestSolutions(t *testing.T) {
 	for round := range 200 {
 		pr := random(r)
 		all := &sink{}
-		e := New(pr, all, uint64(round))
+		e := New(pr, dp.NewScraps(pr), all, uint64(round))
 		last := int64(-1)
 		for e.Passes() < 8 {
 			if _, more := e.Run(1); !more {
@@ -73,12 +74,12 @@ func TestSolutions(t *testing.T) {
 func TestDeterminismAndAim(t *testing.T) {
 	pr := random(rand.New(rand.NewPCG(43, 44)))
 	solve := func() *model.Solution {
-		e := New(pr, nil, 5)
+		e := New(pr, dp.NewScraps(pr), nil, 5)
 		e.Run(20_000)
 		return e.Best()
 	}
 	assert.Equal(t, solve(), solve())
-	e := New(pr, nil, 5)
+	e := New(pr, dp.NewScraps(pr), nil, 5)
 	e.Aim(0)
 	_, more := e.Run(1000)
 	assert.False(t, more)
