@@ -43,3 +43,15 @@ func ExampleLength_Yards() {
 	fmt.Println((45 * units.Inch).Yards(), (75 * units.Centimetre).Metres(), (21 * units.Inch / 2).Vulgar(units.Inches))
 	// Output: 1 1/4 yd 0.75 m 10½
 }
+
+// A length is said in the unit it is whole in, and what is whole in neither is
+// said to be about that.
+func ExampleLength_Format() {
+	for _, l := range []units.Length{10*units.Inch + units.Inch/2, 26*units.Centimetre + 7*units.Millimetre, units.Inch + 1} {
+		fmt.Println(l.Format(units.Inches), "|", l.Format(units.Centimetres))
+	}
+	// Output:
+	// 10 1/2 in | 26.67 cm
+	// 26.7 cm | 26.7 cm
+	// about 1 in | about 2.54 cm
+}
