@@ -76,11 +76,11 @@ func ExampleHolds() {
 			fmt.Println(err)
 			return
 		}
-		fmt.Println(squares, "squares:", h.Verdict, h.ProvedBy)
+		fmt.Printf("%d squares: %v %q\n", squares, h.Verdict, h.ProvedBy)
 	}
 	// Output:
-	// 24 squares: enough
-	// 60 squares: too little piece counts
+	// 24 squares: enough ""
+	// 60 squares: too little "piece counts"
 }
 
 func ExampleFill() {
