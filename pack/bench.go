@@ -91,9 +91,6 @@ func newBench(c Cloth, prefer Prefer, limit units.Area, seed uint64) *bench {
 	return b
 }
 
-// whole tells whether the sheet is a rectangle without bad areas.
-func (s Sheet) whole() bool { return len(s.Bad) == 0 && s.Outline == nil }
-
 // random is some scheme for an item.
 func (b *bench) random(item int) scheme {
 	it := b.pr.Items[item]

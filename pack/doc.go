@@ -9,6 +9,14 @@
 // solution from its cut trees alone and shares no code with the engines; Solve
 // returns nothing that does not pass it.
 //
+// # Where to start
+//
+// [Solve] is the call, problem.go and layout.go are what goes in and comes out;
+// then read check.go for what a layout must keep, and solve.go for the way
+// through the engines. [Holds] answers whether cloth will do, without a price.
+// [Tidy], [Arrange] and [NewSession] make the work at the table of the layouts of
+// several cloths.
+//
 // # Before the search
 //
 // A problem is first made small without losing anything: the kerf is added to
@@ -49,7 +57,7 @@
 //
 // With a bought length fixed, a roll is one more sheet whose cost is sunk. When
 // other cloth is bought as well, every length that its bound does not rule out
-// is searched, the promising ones longer (roll.go). When only the roll is
+// is searched, the promising ones longer (roll_search.go). When only the roll is
 // bought, a length that will do makes every longer one do, and the search goes
 // down (descend.go). In both cases the roll is also taken as a pile of slabs,
 // which turns it into a problem of many equal sheets (slabs.go).

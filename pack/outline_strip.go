@@ -137,26 +137,3 @@ func (s Sheet) Forbidden(l Layout, kerf units.Length) []Rect {
 	}
 	return out
 }
-
-// Sound tells whether the rectangle of the usable area lies on cloth that can be
-// used: inside the outline, off the bad areas.
-func (s Sheet) Sound(r Rect) bool {
-	return (s.Outline == nil || s.Outline.Holds(r)) && !slices.ContainsFunc(s.Bad, r.Meets)
-}
-
-// Area is the area of the whole cloth, bad areas included.
-func (s Sheet) Area() units.Area {
-	if s.Outline != nil {
-		return s.Outline.Area()
-	}
-	return units.AreaOf(s.W, s.H)
-}
-
-// UsableArea is what of it is left after squaring, 0 when nothing is.
-func (s Sheet) UsableArea() units.Area {
-	if s.Outline != nil {
-		return s.Outline.Area()
-	}
-	w, h := s.Usable()
-	return units.AreaOf(max(w, 0), max(h, 0))
-}

@@ -78,16 +78,6 @@ func (s *solver) thrift(ctx context.Context) {
 // shareUnit is what the largest sheet at hand costs.
 const shareUnit = 16384
 
-// room is the usable area less what is bad of it.
-func (s Sheet) room() units.Area {
-	w, h := s.Usable()
-	st := model.Stock{W: int(max(w, 0)), H: int(max(h, 0))}
-	for _, b := range s.Bad {
-		st.Bad = append(st.Bad, model.Rect{X: int(b.X), Y: int(b.Y), W: int(b.W), H: int(b.H)})
-	}
-	return max(s.UsableArea()-units.Area(st.Area()-st.Room()), 0)
-}
-
 // atHand tells whether a stock is a sheet that costs nothing.
 func (s *solver) atHand(st Stock) bool {
 	return st.Sheet != FromRoll && s.p.Sheets[st.Sheet].Free
