@@ -1,6 +1,6 @@
 # Each target is one line; .ci/run does all of them on a bare machine.
 
-.PHONY: demo test race vet staticcheck fmt goldens picture scale scores ci release release-twice
+.PHONY: demo test race vet staticcheck fmt goldens picture scale scores bench bench-baseline bench-compare ci release release-twice
 
 demo:        ; go run ./cmd/pinfold layout
 test:        ; go test ./...
@@ -14,6 +14,13 @@ scale:       ; go test ./cmd/pinfold -run "TestScale$$" -timeout 60m -count 1 -v
 picture:     ; go run ./cmd/pinfold layout docs/picture.yaml --formats svg --out docs/picture && go run ./cmd/pinfold layout docs/scraps.yaml --formats svg --out docs/scraps
 # make scores FAMILIES="a.json b.json" KEEP=folder EFFORT=normal: see cmd/packbench
 scores:      ; go run ./cmd/packbench -scores pack/SCORES.md -keep $(KEEP) -effort $(or $(EFFORT),normal) $(addprefix -family ,$(FAMILIES))
+# make bench: the hot paths; bench-compare holds them against the recorded baseline
+BENCH        = go test -run XXX -benchtime 200ms -count 6 -timeout 20m -bench 'Parse|Format|Check|Session|Solve/(quick|normal|144x168)' . ./pack ./units ./pack/internal/dp
+BENCHSTAT    = go run golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
+BASELINE     = testdata/bench/baseline.txt
+bench:          ; $(BENCH)
+bench-baseline: ; @mkdir -p $(dir $(BASELINE)) && { echo "# $$(date -u +%F), $$(uname -m), $$(getconf _NPROCESSORS_ONLN) cores, $$(go version), $$(uptime | grep -o 'load average.*')"; $(BENCH); } >$(BASELINE) && cat $(BASELINE)
+bench-compare:  ; @new=$$(mktemp) && trap "rm -f $$new" EXIT && $(BENCH) >$$new && $(BENCHSTAT) -ignore cpu,goos,goarch $(BASELINE) $$new
 ci:          ; .ci/run
 
 # make release VERSION=v1.0.0: static programs for each system in dist/, with their sums
