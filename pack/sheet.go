@@ -82,6 +82,9 @@ func (s Sheet) UsableArea() units.Area {
 	return units.AreaOf(max(w, 0), max(h, 0))
 }
 
+// scrap tells whether [Problem.UseUp] uses the sheet up first.
+func (s Sheet) scrap() bool { return s.Scrap && s.Free }
+
 // whole tells whether the sheet is a rectangle without bad areas.
 func (s Sheet) whole() bool { return len(s.Bad) == 0 && s.Outline == nil }
 

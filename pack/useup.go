@@ -15,7 +15,7 @@ import (
 func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 	var scraps, others []int
 	for i, sh := range p.Sheets {
-		if sh.Scrap && sh.Free && sh.Copies > 0 {
+		if sh.scrap() && sh.Copies > 0 {
 			scraps = append(scraps, i)
 		} else {
 			others = append(others, i)
@@ -31,51 +31,19 @@ func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 	if err != nil {
 		return Solution{}, err
 	}
-	rest := p
-	rest.Pieces = slices.Clone(p.Pieces)
-	wanted := 0
-	for i, n := range out.Missing {
-		rest.Pieces[i].Demand = n
-		wanted += n
-	}
 	if out.MostScraps == 0 {
 		return solve(ctx, p, o)
 	}
-	most, scrapArea, by := out.MostScraps, out.FromScraps, out.ProvedBy
+	most, by := out.MostScraps, out.ProvedBy
 	if most == p.demanded() {
 		by = "area" // more than everything cannot come from scraps
 	}
-	if wanted > 0 {
-		rest.Sheets = make([]Sheet, 0, len(others))
-		for _, i := range others {
-			rest.Sheets = append(rest.Sheets, p.Sheets[i])
-		}
-		o.Share = half.Share
-		more, err := solve(ctx, rest, o)
-		if err != nil {
+	if out.lacks() > 0 {
+		if out, err = withRest(ctx, p, o, out, others); err != nil {
 			return Solution{}, err
 		}
-		for _, l := range more.Layouts {
-			if l.Stock.Sheet != FromRoll {
-				l.Stock.Sheet = others[l.Stock.Sheet]
-			}
-			out.Layouts = append(out.Layouts, l)
-		}
-		nodes := out.Nodes + more.Nodes
-		more.Layouts, more.Nodes, more.Stopped = out.Layouts, nodes, out.Stopped || more.Stopped
-		out = more
-		if out.lacks() > 0 {
-			all, err := solve(ctx, p, o)
-			if err != nil {
-				return Solution{}, err
-			}
-			if all.lacks() < out.lacks() {
-				all.Nodes += nodes
-				out, scrapArea = all, p.fromScraps(all.Layouts)
-			}
-		}
 	}
-	out.FromScraps, out.MostScraps = scrapArea, most
+	out.FromScraps, out.MostScraps = p.fromScraps(out.Layouts), most
 	// The bounds of the rest speak of these scraps' layouts; of any plan's purchases
 	// only the area says something.
 	out.AreaBound, out.SheetBound = units.Area(0), 0
@@ -86,10 +54,50 @@ func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 	switch {
 	case out.lacks() > 0:
 		out.Status, out.ProvedBy = Short, ""
-	case scrapArea == most && by != "":
+	case out.FromScraps == most && by != "":
 		out.Status, out.ProvedBy = Proved, by
 	default:
 		out.Status, out.ProvedBy = Found, ""
+	}
+	return out, nil
+}
+
+// withRest cuts what scraps do not give from the other sheets and the roll, or, where
+// those do not hold it, everything from all there is if that lacks less.
+func withRest(ctx context.Context, p Problem, o Options, scraps Solution, others []int) (Solution, error) {
+	rest := p
+	rest.Pieces = slices.Clone(p.Pieces)
+	for i, n := range scraps.Missing {
+		rest.Pieces[i].Demand = n
+	}
+	rest.Sheets = make([]Sheet, 0, len(others))
+	for _, i := range others {
+		rest.Sheets = append(rest.Sheets, p.Sheets[i])
+	}
+	half := o
+	half.Share = max(1, o.share()/2)
+	out, err := solve(ctx, rest, half)
+	if err != nil {
+		return Solution{}, err
+	}
+	layouts := scraps.Layouts
+	for _, l := range out.Layouts {
+		if l.Stock.Sheet != FromRoll {
+			l.Stock.Sheet = others[l.Stock.Sheet]
+		}
+		layouts = append(layouts, l)
+	}
+	out.Layouts, out.Nodes, out.Stopped = layouts, scraps.Nodes+out.Nodes, scraps.Stopped || out.Stopped
+	if out.lacks() == 0 {
+		return out, nil
+	}
+	all, err := solve(ctx, p, half)
+	if err != nil {
+		return Solution{}, err
+	}
+	if all.lacks() < out.lacks() {
+		all.Nodes += out.Nodes
+		return all, nil
 	}
 	return out, nil
 }
@@ -173,7 +181,7 @@ func fromScraps(ctx context.Context, p Problem, scraps []int, o Options) (Soluti
 func (p Problem) elsewhere(q Piece) bool {
 	fit := func(w, h units.Length) bool { return q.W <= w && q.H <= h || q.Turn && q.H <= w && q.W <= h }
 	for _, sh := range p.Sheets {
-		if w, h := sh.Usable(); !(sh.Scrap && sh.Free) && sh.Copies != 0 && fit(w, h) {
+		if w, h := sh.Usable(); !sh.scrap() && sh.Copies != 0 && fit(w, h) {
 			return true
 		}
 	}
@@ -193,7 +201,7 @@ func (p Problem) elsewhere(q Piece) bool {
 // fromScraps is the area of the pieces that layouts cut from scraps.
 func (p Problem) fromScraps(layouts []Layout) (a units.Area) {
 	for _, l := range layouts {
-		if l.Stock.Sheet == FromRoll || !p.Sheets[l.Stock.Sheet].Scrap {
+		if l.Stock.Sheet == FromRoll || !p.Sheets[l.Stock.Sheet].scrap() {
 			continue
 		}
 		for _, q := range l.Placements(p.Rules.Kerf) {

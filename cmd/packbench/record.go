@@ -138,7 +138,12 @@ func (r runs) write(file string) error {
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(file+".new", append(b, '\n'), 0o666); err != nil {
+	return replace(file, append(b, '\n'))
+}
+
+// replace writes a file beside its old content, then puts it there.
+func replace(file string, b []byte) error {
+	if err := os.WriteFile(file+".new", b, 0o666); err != nil {
 		return err
 	}
 	return os.Rename(file+".new", file)

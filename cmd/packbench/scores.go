@@ -36,10 +36,7 @@ func writeScores(ctx context.Context, c config, w io.Writer) error {
 		}
 	}
 	text := fmt.Sprintf(scoresForm, c.effort, c.seed, machine(), c.effort, c.seed, rows.String())
-	if err := os.WriteFile(c.scores+".new", []byte(text), 0o666); err != nil {
-		return err
-	}
-	return os.Rename(c.scores+".new", c.scores)
+	return replace(c.scores, []byte(text))
 }
 
 func keepName(family string, c config) string {
