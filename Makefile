@@ -15,7 +15,7 @@ picture:     ; go run ./cmd/pinfold layout docs/picture.yaml --formats svg --out
 # make scores FAMILIES="a.json b.json" KEEP=folder EFFORT=normal: see cmd/packbench
 scores:      ; go run ./cmd/packbench -scores pack/SCORES.md -keep $(KEEP) -effort $(or $(EFFORT),normal) $(addprefix -family ,$(FAMILIES))
 # make bench: the hot paths; bench-compare holds them against the recorded baseline
-BENCH        = go test -run XXX -benchtime 200ms -count 6 -timeout 20m -bench 'Parse|Format|Check|Session|Solve/(quick|normal|144x168)' . ./pack ./units ./pack/internal/dp
+BENCH        = go test -run XXX -cpu 1 -benchtime 200ms -count 6 -timeout 20m -bench 'Parse|Format|Check|Session|Solve/(quick|normal|144x168)' . ./pack ./units ./pack/internal/dp
 BENCHSTAT    = go run golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
 BASELINE     = testdata/bench/baseline.txt
 bench:          ; $(BENCH)
