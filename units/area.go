@@ -19,7 +19,8 @@ const (
 // overflow.
 func AreaOf(w, h Length) Area { return Area(w) * Area(h) }
 
-// Times returns n times a, or an error that wraps [ErrOverflow].
+// Times returns n times a, or an error that wraps [ErrOverflow]. A negative area or
+// count is an error as well.
 func (a Area) Times(n int) (Area, error) {
 	if a < 0 || n < 0 {
 		return 0, fmt.Errorf("negative area or count")

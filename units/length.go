@@ -5,7 +5,7 @@
 // 1 yd = 292608 ticks. Those follow from the international yard and pound
 // agreement of 1959 (1 yd = 0.9144 m, so 1 in = 25.4 mm exactly).
 //
-// Start with [Parse] and [Length.String]. Floating point never holds a length;
+// Start with [Parse], [ParseSize] and [Length.Format]. Floating point never holds a length;
 // whatever cannot be written exactly is refused by [Parse] and rounded in a
 // direction the caller names by [ParseRounded].
 package units
@@ -22,6 +22,7 @@ type Length int64
 
 // The named lengths. All conversions between them are exact.
 const (
+	// Tick is the smallest length there is, 3.125 micrometres.
 	Tick       Length = 1
 	Inch       Length = 8128
 	Foot              = 12 * Inch

@@ -10,7 +10,7 @@ import (
 
 // Rounding says what [ParseRounded] does with a number that is not exact in
 // ticks. The grid it rounds to is 1/64 in for inches, feet and yards, and 1/10 mm
-// for metric units.
+// for metric units. The zero value rounds nothing: what is not exact is refused.
 type Rounding uint8
 
 // The directions: needs are rounded up, stock is rounded down, so that no
