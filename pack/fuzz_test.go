@@ -104,7 +104,7 @@ func FuzzSolve(f *testing.F) {
 		p := s.problem()
 		o := pack.Options{Effort: pack.Quick, Share: 1, Workers: 1}
 		sol, err := pack.Solve(context.Background(), p, o)
-		if p.Validate() != nil {
+		if p.Validate() != nil || p.Countable() != nil {
 			require.Error(t, err)
 			return
 		}

@@ -47,6 +47,9 @@ func Holds(ctx context.Context, p Problem, o Options) (Holding, error) {
 	if err := p.Validate(); err != nil {
 		return Holding{}, err
 	}
+	if err := p.Countable(); err != nil {
+		return Holding{}, err
+	}
 	if p.Roll != nil {
 		return Holding{}, fmt.Errorf("pack: whether a roll holds everything depends on its length: state the length as a sheet")
 	}

@@ -40,10 +40,13 @@ func (o Options) workers() int {
 // and a bound on what any plan must cost. When the stock does not hold every
 // piece, the solution says which are missing. A context that ends stops the
 // search at the next barrier with the best so far. The error is for a problem
-// that does not pass [Problem.Validate], or for a bug of ours: a solution that
+// that does not pass [Problem.Validate] and [Problem.Countable], or for a bug of ours: a solution that
 // does not pass [Check] is never returned.
 func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
 	if err := p.Validate(); err != nil {
+		return Solution{}, err
+	}
+	if err := p.Countable(); err != nil {
 		return Solution{}, err
 	}
 	if p.Roll != nil && !slices.ContainsFunc(p.Roll.Bolts(), Roll.sold) {

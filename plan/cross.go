@@ -29,14 +29,17 @@ func (r *reader) cross() {
 		return
 	}
 	r.checkFits()
-	if _, err := Gather(r.plan); err != nil {
+	g, err := Gather(r.plan)
+	if err != nil {
 		at := Pos{File: r.file}
 		var many tooMany
 		if errors.As(err, &many) {
 			at = r.plan.Fabric(many.fabric).At
 		}
 		r.fault(at, "split the plan, or make fewer", "%s", strings.TrimPrefix(err.Error(), "plan: "))
+		return
 	}
+	r.checkCountable(g)
 	r.checkReaches()
 	r.checkSmall()
 	r.checkSupplyPrices()
@@ -172,6 +175,16 @@ func (r *reader) checkFits() {
 				r.fault(f.At, "add a fabric that holds them all, or take the role out of same fabric",
 					"no fabric of the list holds every piece of role %q of ornament %q, which are to be of one", f.Role, o.Name)
 			}
+		}
+	}
+}
+
+// checkCountable reports fabrics of which there is more than can be reckoned with.
+func (r *reader) checkCountable(g *Gathered) {
+	for _, need := range g.Fabrics {
+		if _, _, _, err := FabricProblem(r.plan, need); err != nil {
+			_, what, _ := strings.Cut(err.Error(), "pack: ")
+			r.fault(r.plan.Fabric(need.Fabric).At, "write smaller sizes or counts of it", "fabric %q: %s", need.Fabric, what)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -47,7 +48,7 @@ func FabricProblem(p *Plan, need FabricNeed) (problem pack.Problem, stocks, bolt
 			ID: n.ID, W: n.Size.Across, H: n.Size.Along, Demand: n.Count + n.Spare, Turn: n.Turn,
 		})
 	}
-	if err := problem.Validate(); err != nil {
+	if err := errors.Join(problem.Validate(), problem.Countable()); err != nil {
 		return pack.Problem{}, nil, nil, fmt.Errorf("plan: fabric %q: %w", need.Fabric, err)
 	}
 	return problem, s.infos, s.bolts, nil

@@ -86,17 +86,27 @@ func (t *trials) room(ctx context.Context, b basket, counts []SpareCount) error 
 	little.o.Effort = pack.Quick
 	p := t.sunk(b, nil)
 	over := t.cloth(b) + t.home - t.all
+	total := 0
+	for _, q := range p.Pieces {
+		total += q.Demand
+	}
 	for i := range counts {
 		c := &counts[i]
 		low, high := c.Left, c.Left
 		if over > 0 {
-			high = max(low, int(over/units.AreaOf(t.p.Pieces[i].W, t.p.Pieces[i].H)))
+			high = int(over / units.AreaOf(t.p.Pieces[i].W, t.p.Pieces[i].H))
+			// No more than can be asked for.
+			high = max(low, min(high, pack.MaxDemand-p.Pieces[i].Demand, pack.MaxPieces-total))
 		}
 		for n := 0; low < high && n < mostRooms && ctx.Err() == nil; n++ {
 			mid := (low + high + 1) / 2
 			q := p
 			q.Pieces = append([]pack.Piece{}, p.Pieces...)
 			q.Pieces[i].Demand += mid
+			if q.Countable() != nil {
+				high = mid - 1
+				continue
+			}
 			h, err := little.enough(ctx, q, roomShare)
 			if err != nil {
 				return err
