@@ -59,7 +59,8 @@
 // other cloth is bought as well, every length that its bound does not rule out
 // is searched, the promising ones longer (roll_search.go). When only the roll is
 // bought, a length that will do makes every longer one do, and the search goes
-// down (descend.go). In both cases the roll is also taken as a pile of slabs,
+// down (descend.go); lengths that leave next to no waste are looked for by cutting
+// off rows and columns filled without any (internal/peel). In both cases the roll is also taken as a pile of slabs,
 // which turns it into a problem of many equal sheets (slabs.go).
 //
 // # What a status means
