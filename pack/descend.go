@@ -7,7 +7,6 @@ import (
 	"pinfold/pack/internal/beam"
 	"pinfold/pack/internal/insert"
 	"pinfold/pack/internal/model"
-	"pinfold/pack/internal/peel"
 	"pinfold/pack/internal/search"
 	"pinfold/units"
 )
@@ -59,9 +58,6 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	if err := d.strip(ctx); err != nil {
 		return 0, "", err
 	}
-	if err := d.peel(ctx); err != nil {
-		return 0, "", err
-	}
 	if d.low < d.best {
 		before := d.nodes
 		t, m, err := d.slabs(ctx, d.left/3)
@@ -74,6 +70,9 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 			}
 		}
 		d.left -= d.nodes - before
+	}
+	if err := d.peel(ctx); err != nil {
+		return 0, "", err
 	}
 	if err := d.shorten(ctx); err != nil {
 		return 0, "", err
@@ -190,6 +189,10 @@ func (d *descent) note(t *try, m *model.Solution) error {
 	return nil
 }
 
+// stripCopies is from how many copies on the tree search, which is then soon as far
+// as it gets, is stopped earlier.
+const stripCopies = 100
+
 // strip lets the tree search look for a short length when there is nothing but
 // the roll.
 func (d *descent) strip(ctx context.Context) error {
@@ -201,7 +204,11 @@ func (d *descent) strip(ctx context.Context) error {
 		return nil
 	}
 	s := beam.New(&t.sc.model, beam.Options{Goal: beam.Strip, Seed: d.o.Seed})
-	for end := d.left * 3 / 4; d.left > end && ctx.Err() == nil && d.low < d.best; {
+	share := d.left / 4
+	if t.copies() > stripCopies {
+		share /= 2
+	}
+	for end := d.left - share; d.left > end && ctx.Err() == nil && d.low < d.best; {
 		spent, more := s.Run(d.o.budget() / 40)
 		d.left -= spent + 1
 		d.nodes += spent
@@ -212,57 +219,6 @@ func (d *descent) strip(ctx context.Context) error {
 		}
 		if !more {
 			break
-		}
-	}
-	return nil
-}
-
-// peelWork is how long peeling goes on before the context is asked.
-const peelWork = 125_000
-
-// peel looks for lengths that waste next to nothing when there is nothing but the
-// roll: the shortest first, and longer ones when attempts fail. Each success pays
-// for as much work again.
-func (d *descent) peel(ctx context.Context) error {
-	t, err := d.try(d.best)
-	if err != nil {
-		return err
-	}
-	m := &t.sc.model
-	if len(m.Stocks) != 1 || len(m.Stocks[0].Bad) > 0 || m.Stages > 0 {
-		return nil
-	}
-	s := peel.New(m, d.o.Seed)
-	step := d.p.Roll.Step
-	share := d.left / 2
-	over, failed := units.Length(1), 0 // steps above the shortest, attempts there
-	for end := d.left - share; d.left > end && ctx.Err() == nil && d.low < d.best; {
-		if t, err = d.try(min(d.low+over*step, d.best-step)); err != nil {
-			return err
-		}
-		spent, r := s.Run(t.roll().H, min(d.o.budget()/40, peelWork))
-		d.left -= spent + 100
-		d.nodes += spent
-		switch r {
-		case peel.Useless:
-			return nil
-		case peel.Impossible:
-			if t.length == d.best-step {
-				return nil
-			}
-			over, failed = 2*over+1, 0
-		case peel.Found:
-			m := &model.Solution{}
-			m.Add(s.Layout(), 1)
-			if err := d.note(t, m); err != nil {
-				return err
-			}
-			over, failed = over/2, 0
-			end = max(d.left-share, d.o.budget()/4)
-		case peel.Failed:
-			if failed++; failed == 2 {
-				over, failed = 2*over+1, 0
-			}
 		}
 	}
 	return nil
