@@ -95,7 +95,7 @@ func (s *solver) roll(ctx context.Context) (bound int64, name string, err error)
 	}
 	r.halve(ctx, r.o.budget()/8)
 	if r.open() {
-		t, m, err := r.slabs(ctx, r.o.budget()/4)
+		t, m, err := r.slabs(ctx, r.o.budget()/2)
 		if err != nil {
 			return 0, "", err
 		}

@@ -11,7 +11,7 @@ import (
 
 const (
 	// maxSlabs bounds how many heights of slabs are offered.
-	maxSlabs = 24
+	maxSlabs = 48
 	// slabCopies is how many copies of a size there must be on average: slabs of
 	// pieces that are all different waste too much.
 	slabCopies = 4
@@ -54,7 +54,10 @@ func (r *rollSearch) slabs(ctx context.Context, effort int64) (*try, *model.Solu
 	for i := range pile.Stocks {
 		pile.Stocks[i].Cost *= scale
 	}
-	for _, h := range slabHeights(&pile, roll) {
+	// Slabs higher than a quarter of the roll's width waste hardly less, and take
+	// far longer to fill.
+	highest := int(units.Length(roll.W) * base.sc.gx / (4 * base.sc.gy))
+	for _, h := range slabHeights(&pile, roll, highest) {
 		pile.Stocks = append(pile.Stocks, model.Stock{W: roll.W, H: h, Copies: model.Unlimited, Cost: r.slabCost(units.Length(h) * base.sc.gy)})
 	}
 	o := r.searchOptions()
@@ -88,10 +91,11 @@ func (r *rollSearch) slabCost(l units.Length) int64 {
 }
 
 // slabHeights chooses heights that piles of pieces can have, among them the
-// sides of the pieces; the greatest holds every piece that the roll holds.
-func slabHeights(pr *model.Problem, roll model.Stock) []int {
+// sides of the pieces; the greatest holds every piece that the roll holds. No other
+// is above highest.
+func slabHeights(pr *model.Problem, roll model.Stock, highest int) []int {
 	var sides []int
-	area, tallest := int64(0), 0
+	tallest := 0
 	for _, it := range pr.Items {
 		low := 0
 		for _, turned := range []bool{false, true} {
@@ -103,19 +107,21 @@ func slabHeights(pr *model.Problem, roll model.Stock) []int {
 			}
 		}
 		tallest = max(tallest, low)
-		area += it.Area() * int64(it.Demand)
 	}
-	third := int(area / int64(3*roll.W))
-	// Sums of two sides make taller slabs, which waste less.
-	for _, a := range slices.Clone(sides) {
-		for _, b := range sides[:min(len(sides), 40)] {
-			if s := a + b; s <= max(third, tallest) {
-				sides = append(sides, s)
+	highest = max(highest, tallest)
+	sides = slices.DeleteFunc(sides, func(h int) bool { return h > highest })
+	// Sums of up to four sides make taller slabs, which waste less.
+	for range 2 {
+		for _, a := range slices.Clone(sides) {
+			for _, b := range sides[:min(len(sides), 40)] {
+				if s := a + b; s <= highest {
+					sides = append(sides, s)
+				}
 			}
 		}
+		slices.Sort(sides)
+		sides = slices.Compact(sides)
 	}
-	slices.Sort(sides)
-	sides = slices.Compact(sides)
 	if len(sides) <= maxSlabs {
 		return sides
 	}

@@ -125,6 +125,7 @@ func (d *dive) price() (work int64, more bool) {
 	work += d.pricer.filling()
 	sheets := d.pricer.sheets
 	read := sheets.Work()
+	laid := dp.Size{} // of the last filling with limited copies
 	for t, s := range d.residual.Stocks {
 		charge := d.master.charge(t)*per + 1e-7*d.master.scale*per
 		if s.Copies == 0 || float64(sheets.Value(t)) <= charge {
@@ -134,11 +135,16 @@ func (d *dive) price() (work int64, more bool) {
 		work += int64(len(c.Placed)) * 4
 		if d.worth(c) <= charge && d.residual.Stages == 0 {
 			if scrap := d.e.scraps.Of(t); scrap != nil {
-				c.Placed = d.fill.FillScrap(scrap, d.pricer.values, d.pricer.demand)
+				c.Placed, laid = d.fill.FillScrap(scrap, d.pricer.values, d.pricer.demand), dp.Size{}
+				work += d.fill.Work()
 			} else {
-				c.Placed = dp.Clear(d.fill.Fill(s.W, s.H, d.pricer.values, d.pricer.demand), d.residual.Items, s.Bad)
+				if s.W != laid.W || s.H > laid.H {
+					laid = d.tallest(s.W)
+					d.fill.Lay(laid.W, laid.H, d.pricer.values, d.pricer.demand)
+					work += d.fill.Work()
+				}
+				c.Placed = dp.Clear(d.fill.Read(s.W, s.H, d.pricer.values, d.pricer.demand), d.residual.Items, s.Bad)
 			}
-			work += d.fill.Work()
 		}
 		if d.worth(c) > charge && d.master.add(c) {
 			d.e.pass(c)
@@ -146,6 +152,18 @@ func (d *dive) price() (work int64, more bool) {
 		}
 	}
 	return work + sheets.Work() - read, more
+}
+
+// tallest is the size of the tallest sheet of a width that is left: one table
+// fills all of that width.
+func (d *dive) tallest(w int) dp.Size {
+	out := dp.Size{W: w}
+	for t, s := range d.residual.Stocks {
+		if s.W == w && s.Copies != 0 && d.e.scraps.Of(t) == nil {
+			out.H = max(out.H, s.H)
+		}
+	}
+	return out
 }
 
 func (d *dive) worth(p model.Pattern) float64 {

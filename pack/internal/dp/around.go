@@ -139,7 +139,7 @@ func (a *around) used(fill func(model.Rect)) {
 
 // FillScrap is Fill for a sheet with bad areas.
 func (b *Bounded) FillScrap(s *Scrap, values []int64, left []int) []model.Placed {
-	b.lay(s.w, s.h, values, left)
+	b.Lay(s.w, s.h, values, left)
 	b.around.solve(s, plain{&b.g, b.best, b.count, b.words, b.limit})
 	b.work += b.around.work
 	r := b.recovery(values, left)

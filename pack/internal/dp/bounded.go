@@ -43,7 +43,7 @@ func NewBounded(items []model.Item) *Bounded {
 	return &Bounded{items: slices.Clone(items)}
 }
 
-// Work is what the last Fill took, in units of about a microsecond.
+// Work is what the last Fill or Lay took, in units of about a microsecond.
 func (b *Bounded) Work() int64 { return b.work }
 
 // Dense is the number of rectangles above which the quick tables try only about
@@ -62,15 +62,12 @@ const most = 127
 // Fill returns a valuable filling of a w x h sheet with at most left[k] copies
 // of item k.
 func (b *Bounded) Fill(w, h int, values []int64, left []int) []model.Placed {
-	b.lay(w, h, values, left)
-	r := b.recovery(values, left)
-	b.write(&r, len(b.g.x)-1, len(b.g.y)-1, model.Rect{W: w, H: h})
-	r.refillAll()
-	return r.placed
+	b.Lay(w, h, values, left)
+	return b.Read(w, h, values, left)
 }
 
-// lay fills every rectangle within w x h.
-func (b *Bounded) lay(w, h int, values []int64, left []int) {
+// Lay fills every rectangle within w x h, for [Bounded.Read].
+func (b *Bounded) Lay(w, h int, values []int64, left []int) {
 	for k := range b.items {
 		b.items[k].Demand = left[k]
 	}
@@ -81,6 +78,15 @@ func (b *Bounded) lay(w, h int, values []int64, left []int) {
 	}
 	b.prepare(left)
 	b.solve(values)
+}
+
+// Read returns the filling of a rectangle within the last that was laid, for the
+// same values and copies.
+func (b *Bounded) Read(w, h int, values []int64, left []int) []model.Placed {
+	r := b.recovery(values, left)
+	b.write(&r, int(b.g.px[w]), int(b.g.py[h]), model.Rect{W: w, H: h})
+	r.refillAll()
+	return r.placed
 }
 
 func (b *Bounded) recovery(values []int64, left []int) recovery {

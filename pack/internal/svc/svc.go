@@ -15,6 +15,7 @@ package svc
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"pinfold/pack/internal/dp"
 	"pinfold/pack/internal/model"
@@ -28,6 +29,7 @@ type Engine struct {
 	fill   *dp.Bounded
 	scraps *dp.Scraps
 	table  []*dp.Table // of each stock, only with a stage limit
+	alike  [][]int     // stocks filled from one table, the tallest first
 
 	values []float64
 	whole  []int64 // values as integers
@@ -61,6 +63,7 @@ func New(pr *model.Problem, scraps *dp.Scraps, sink model.Sink, seed uint64) *En
 			e.table = append(e.table, dp.NewThinned(pr.Items, []dp.Size{{W: s.W, H: s.H}}, pr.Stages))
 		}
 	}
+	e.group()
 	e.begin()
 	return e
 }
@@ -109,18 +112,17 @@ func (e *Engine) step() (work int64) {
 		e.finish()
 		return 1
 	}
+	full := make([]model.Pattern, len(e.pr.Stocks))
+	for _, stocks := range e.alike {
+		work += e.sheets(stocks, full)
+	}
 	var best model.Pattern
 	var worth int64
 	for t, s := range e.pr.Stocks {
-		if e.stock[t] == 0 {
-			continue
-		}
-		p, w := e.sheet(t)
-		work += w
-		v := e.valueOf(p)
+		v := e.valueOf(full[t])
 		// v/s.Cost against worth/cost, free sheets first
 		if v > 0 && (worth == 0 || float64(v)*float64(e.pr.Stocks[best.Stock].Cost) > float64(worth)*float64(s.Cost)) {
-			best, worth = p, v
+			best, worth = full[t], v
 		}
 	}
 	if worth == 0 {
@@ -131,11 +133,19 @@ func (e *Engine) step() (work int64) {
 	return work
 }
 
-// sheet fills one sheet of stock t, in later passes with several slightly
-// different values, keeping the filling that is worth most by the true ones.
-func (e *Engine) sheet(t int) (best model.Pattern, work int64) {
-	best.Stock = t
-	worth := int64(-1)
+// sheets fills one sheet of each of the stocks that are alike, in later passes
+// with several slightly different values, keeping in full the fillings that are
+// worth most by the true ones.
+func (e *Engine) sheets(stocks []int, full []model.Pattern) (work int64) {
+	var left []int
+	for _, t := range stocks {
+		if e.stock[t] != 0 {
+			left = append(left, t)
+		}
+	}
+	if len(left) == 0 {
+		return 0
+	}
 	values := make([]int64, len(e.whole))
 	for try := range 1 + min(e.pass/4, 3) {
 		copy(values, e.whole)
@@ -144,26 +154,37 @@ func (e *Engine) sheet(t int) (best model.Pattern, work int64) {
 				values[k] += int64(float64(values[k]) * 0.1 * (e.rng.Float64() - 0.5))
 			}
 		}
-		placed, w := e.content(t, values)
-		work += w
-		p := model.Pattern{Stock: t, Placed: placed}
-		if v := e.valueOf(p); v > worth {
-			best, worth = p, v
+		for n, t := range left {
+			placed, w := e.content(t, values, n > 0)
+			work += w
+			p := model.Pattern{Stock: t, Placed: placed}
+			if try == 0 || e.valueOf(p) > e.valueOf(full[t]) {
+				full[t] = p
+			}
 		}
 	}
-	return best, work
+	return work
 }
 
-// content fills one sheet by dynamic programming.
-func (e *Engine) content(t int, values []int64) (placed []model.Placed, work int64) {
+// readWork is about what it takes to read one more sheet from a table.
+const readWork = 5
+
+// content fills one sheet by dynamic programming; laid tells that a sheet as
+// wide, and no lower, was the last to be filled for the same values.
+func (e *Engine) content(t int, values []int64, laid bool) (placed []model.Placed, work int64) {
 	s := e.pr.Stocks[t]
 	if scrap := e.scraps.Of(t); scrap != nil {
 		placed = e.fill.FillScrap(scrap, values, e.left)
 		return placed, e.fill.Work()
 	}
 	if e.table == nil {
-		placed = e.fill.Fill(s.W, s.H, values, e.left)
-		work = e.fill.Work()
+		if laid {
+			work = readWork
+		} else {
+			e.fill.Lay(s.W, s.H, values, e.left)
+			work = e.fill.Work()
+		}
+		placed = e.fill.Read(s.W, s.H, values, e.left)
 	} else {
 		for k, n := range e.left {
 			if n == 0 {
@@ -175,6 +196,26 @@ func (e *Engine) content(t int, values []int64) (placed []model.Placed, work int
 		work = e.table[t].Work() + 10
 	}
 	return dp.Clear(placed, e.pr.Items, s.Bad), work
+}
+
+// group gathers the stocks that are filled from one table: as wide as one
+// another, the tallest first.
+func (e *Engine) group() {
+	at := map[int]int{}
+	for t, s := range e.pr.Stocks {
+		g, ok := at[s.W]
+		if !ok || e.scraps.Of(t) != nil || e.table != nil {
+			g = len(e.alike)
+			e.alike = append(e.alike, nil)
+			if e.scraps.Of(t) == nil {
+				at[s.W] = g
+			}
+		}
+		e.alike[g] = append(e.alike[g], t)
+	}
+	for _, stocks := range e.alike {
+		slices.SortStableFunc(stocks, func(a, b int) int { return e.pr.Stocks[b].H - e.pr.Stocks[a].H })
+	}
 }
 
 func (e *Engine) valueOf(p model.Pattern) (v int64) {
