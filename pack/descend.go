@@ -58,6 +58,7 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	if err := d.strip(ctx); err != nil {
 		return 0, "", err
 	}
+	share := d.left / 3
 	if d.low < d.best {
 		before := d.nodes
 		t, m, err := d.slabs(ctx, d.left/3)
@@ -71,7 +72,7 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 		}
 		d.left -= d.nodes - before
 	}
-	if err := d.peel(ctx); err != nil {
+	if err := d.peel(ctx, max(share, d.left/2)); err != nil {
 		return 0, "", err
 	}
 	if err := d.shorten(ctx); err != nil {

@@ -13,9 +13,9 @@ import (
 const peelWork = 125_000
 
 // peel looks for lengths that waste next to nothing when there is nothing but the
-// roll: the shortest first, and longer ones when attempts fail. Each success pays
-// for as much work again.
-func (d *descent) peel(ctx context.Context) error {
+// roll: the shortest first, and longer ones when attempts fail. It is given a share of
+// the work, and as much again by each success.
+func (d *descent) peel(ctx context.Context, share int64) error {
 	t, err := d.try(d.best)
 	if err != nil {
 		return err
@@ -26,7 +26,6 @@ func (d *descent) peel(ctx context.Context) error {
 	}
 	s := peel.New(m, d.o.Seed)
 	step := d.p.Roll.Step
-	share := d.left / 2
 	if t.copies() > insert.Many {
 		// The first answer alone may have taken all there was, and the others are
 		// not made for so many.

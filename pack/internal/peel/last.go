@@ -16,6 +16,10 @@ type last struct {
 
 // end works on the last pieces.
 func (s *Search) end(budget int64) (int64, Result) {
+	if s.left == 0 {
+		s.found = model.Pattern{Placed: slices.Clone(s.placed)}
+		return 0, Found
+	}
 	if s.last == nil {
 		s.last = s.newLast()
 	}

@@ -5,8 +5,9 @@ import "pinfold/pack/internal/model"
 // What steers the search. All were tried on strips of 50 to 500 pieces; none is
 // sharp.
 const (
-	// few is how many pieces are left to the end.
-	few = 24
+	// few is how many pieces are left to the end, fewest if nothing may be wasted.
+	few    = 24
+	fewest = few * 2 / 3
 	// many is from how many pieces on several rows are taken from one table, the
 	// later ones as long as they score no more than near percent of the first.
 	many = 8 * few

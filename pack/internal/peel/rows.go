@@ -17,7 +17,7 @@ func least(it model.Item) int {
 
 // setOut begins the next table, or the end.
 func (s *Search) setOut() Result {
-	if s.left <= few || s.misses == patience {
+	if s.left <= fewest || s.left <= few && s.spare > 0 || s.misses == patience {
 		s.phase = ending
 		return Working
 	}
@@ -36,6 +36,9 @@ func (s *Search) setOut() Result {
 	// What takes half of the height is to be got rid of, if it can be.
 	if tall > s.h/2 && s.misses%3 < 2 {
 		t.must = 0
+	}
+	if t.deep = deep; s.spare == 0 && s.left <= 2*few {
+		t.deep = deeper
 	}
 	t.begin()
 	s.phase = filling
@@ -101,6 +104,10 @@ func (s *Search) layOut() {
 func (s *Search) take() {
 	s.phase = choosing
 	t := &s.table
+	if s.whole() {
+		s.phase = ending
+		return
+	}
 	first := int64(0)
 	for n := 0; ; n++ {
 		p, ok := s.best()
@@ -118,6 +125,20 @@ func (s *Search) take() {
 			return
 		}
 	}
+}
+
+// whole takes a block of everything that is left, if there is one: when nothing may
+// be wasted, any that fills the region is.
+func (s *Search) whole() bool {
+	t := &s.table
+	if s.spare > 0 || s.h > t.height {
+		return false
+	}
+	of := t.of(t.at(s.w, s.h))
+	if len(of) > 0 {
+		s.cut(strip{block: of[0], upright: true})
+	}
+	return len(of) > 0
 }
 
 // strip is a block that is cut off as a row, or as a column if it is upright.
@@ -203,5 +224,5 @@ func (s *Search) leaves(c counts, w, h int) bool {
 			return false
 		}
 	}
-	return c == nil || left >= few*2/3
+	return c == nil || left >= fewest
 }

@@ -10,6 +10,7 @@ import (
 // What steers the making of a table.
 const (
 	deep   = 2  // blocks kept of a size
+	deeper = 8  // the same of few pieces, when nothing may be wasted
 	splits = 24 // cuts of a size that are looked at
 )
 
@@ -39,7 +40,8 @@ type table struct {
 	region        int // the height of the region, perhaps more than the table's
 	kinds         []kind
 	fields        *fields
-	must          int // a kind; as many blocks again are kept that hold it; -1 for none
+	deep          int32 // blocks kept of a size
+	must          int   // a kind; as many blocks again are kept that hold it; -1 for none
 	rnd           *random
 
 	row    int // the last height whose blocks were made
@@ -170,7 +172,7 @@ func (t *table) keep(c *cell, b block, w, h int) {
 			next = max(next, x.merit)
 		}
 	}
-	if c.held[class] == deep {
+	if c.held[class] == t.deep {
 		// No block is built of this one yet: those of its size come first.
 		t.blocks[worst] = b
 		copy(t.counts(worst), t.sum)
@@ -181,7 +183,7 @@ func (t *table) keep(c *cell, b block, w, h int) {
 	t.blocks = append(t.blocks, b)
 	t.sums = append(t.sums, t.sum...)
 	c.n++
-	if c.held[class]++; c.held[class] == deep {
+	if c.held[class]++; c.held[class] == t.deep {
 		c.worst[class] = max(b.merit, t.blocks[worst].merit)
 	}
 }

@@ -121,7 +121,7 @@ func TestTableAgainstExhaustive(t *testing.T) {
 		s.kindOf = make([]int, len(pr.Items))
 		s.choose()
 		tb := &s.table
-		tb.width, tb.height, tb.region, tb.rnd, tb.must = 14, 14, 14, &rnd, -1
+		tb.width, tb.height, tb.region, tb.rnd, tb.must, tb.deep = 14, 14, 14, &rnd, -1, deep
 		if seed%2 == 0 {
 			tb.must = 0
 		}
