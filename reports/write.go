@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 )
 
 // Format is a kind of output file.
@@ -26,22 +25,6 @@ const (
 
 // Formats lists all formats in the order in which they are written.
 func Formats() []Format { return []Format{PDF, HTML, SVG, CSV, JSON} }
-
-// ParseFormats reads a list like "pdf,svg". The error names the unknown one and
-// says what to write instead.
-func ParseFormats(s string) ([]Format, error) {
-	var out []Format
-	for word := range strings.SplitSeq(s, ",") {
-		f := Format(strings.ToLower(strings.TrimSpace(word)))
-		if !slices.Contains(Formats(), f) {
-			return nil, fmt.Errorf("unknown format %q: write one or more of pdf, html, svg, csv, json with commas between", word)
-		}
-		if !slices.Contains(out, f) {
-			out = append(out, f)
-		}
-	}
-	return out, nil
-}
 
 // file is a file to be written, rendered whole.
 type file struct {

@@ -84,12 +84,7 @@ func TestWriteIntoReadOnlyFolder(t *testing.T) {
 	assert.ErrorContains(t, err, "permission denied")
 }
 
-func TestParseFormatsAndPaper(t *testing.T) {
-	f, err := ParseFormats(" PDF,json,pdf")
-	require.NoError(t, err)
-	assert.Equal(t, []Format{PDF, JSON}, f)
-	_, err = ParseFormats("pdf,docx")
-	assert.ErrorContains(t, err, `unknown format "docx": write one or more of pdf, html, svg, csv, json`)
+func TestParsePaper(t *testing.T) {
 	p, err := ParsePaper("A4")
 	require.NoError(t, err)
 	assert.Equal(t, A4, p)

@@ -2,12 +2,18 @@ package main
 
 import (
 	"context"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
 	"pinfold/plan"
 	"pinfold/reports"
 )
+
+var compareOutput = output{
+	noun: "a comparison", file: "compare", formats: []reports.Format{reports.CSV, reports.JSON}, usual: "text",
+	flag: "out", folder: "compare", into: "write compare.csv and compare.json into the folder `DIR`",
+}
 
 func compareCommand() *cli.Command {
 	return &cli.Command{
@@ -28,17 +34,13 @@ preference stand in the plan:
     cutting: {layers: 4, prefer: balanced, seconds a pass: 20}
 
 ` + example("pinfold compare --effort quick", "the three preferences on the demo"),
-		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "formats", Value: "text", Usage: "write these `FORMATS`, text, csv, json; text is on the screen"},
-			&cli.StringFlag{Name: "out", Value: "compare", Usage: "write compare.csv and compare.json into the folder `DIR`"},
-			&cli.BoolFlag{Name: "json", Usage: "print compare.json instead of the table"},
-		}, lookFlags()...),
+		Flags:  slices.Concat(compareOutput.flags(), []cli.Flag{compareOutput.jsonFlag()}, lookFlags()),
 		Action: compare,
 	}
 }
 
 func compare(c *cli.Context) error {
-	w, p, undo, err := prepared(c, readCompareWishes)
+	w, p, undo, err := prepared(c, compareOutput)
 	if err != nil {
 		return err
 	}
@@ -64,22 +66,4 @@ func compare(c *cli.Context) error {
 			hint: "pinfold layout tells which"}
 	}
 	return nil
-}
-
-func readCompareWishes(c *cli.Context) (wishes, error) {
-	w := wishes{dir: c.String("out"), json: c.Bool("json")}
-	if w.dir == "" {
-		return w, badInput("--out is empty").with("write the folder to put the comparison in")
-	}
-	var err error
-	if w.text, w.formats, err = parseFormats(c.String("formats"), reports.ParseFormats); err != nil {
-		return w, err
-	}
-	for _, f := range w.formats {
-		if f != reports.CSV && f != reports.JSON {
-			return w, badInput("--formats: a comparison cannot be written as %s", f).with("write one or more of text, csv, json with commas between")
-		}
-	}
-	w.look, err = readLook(c)
-	return w, err
 }

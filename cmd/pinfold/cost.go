@@ -1,11 +1,18 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/urfave/cli/v2"
 
 	"pinfold/plan"
 	"pinfold/reports"
 )
+
+var costOutput = output{
+	noun: "a cost", file: "cost", formats: []reports.Format{reports.CSV, reports.JSON, reports.PDF}, usual: "text",
+	flag: "out", folder: "cost", into: "write cost.csv, cost.json and cost.pdf into the folder `DIR`",
+}
 
 func costCommand() *cli.Command {
 	return &cli.Command{
@@ -25,18 +32,13 @@ A supply has its price in the plan, for one or for a length:
 What has no price is left out, and named.
 
 ` + example("pinfold cost --effort quick --formats text,pdf --out cost", "what the ornaments of the demo cost, on the screen and to print"),
-		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "formats", Value: "text", Usage: "write these `FORMATS`, text, csv, json, pdf; text is on the screen"},
-			&cli.StringFlag{Name: "out", Value: "cost", Usage: "write cost.csv, cost.json and cost.pdf into the folder `DIR`"},
-			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
-			&cli.BoolFlag{Name: "json", Usage: "print cost.json instead of the table"},
-		}, lookFlags()...),
+		Flags:  slices.Concat(costOutput.flags(), []cli.Flag{costOutput.jsonFlag()}, lookFlags()),
 		Action: costs,
 	}
 }
 
 func costs(c *cli.Context) error {
-	w, p, undo, err := prepared(c, readCostWishes)
+	w, p, undo, err := prepared(c, costOutput)
 	if err != nil {
 		return err
 	}
@@ -69,27 +71,6 @@ func costs(c *cli.Context) error {
 			hint: "pinfold layout tells what is missing"}
 	}
 	return nil
-}
-
-func readCostWishes(c *cli.Context) (wishes, error) {
-	w := wishes{dir: c.String("out"), json: c.Bool("json")}
-	if w.dir == "" {
-		return w, badInput("--out is empty").with("write the folder to put the cost in")
-	}
-	var err error
-	if w.text, w.formats, err = parseFormats(c.String("formats"), reports.ParseFormats); err != nil {
-		return w, err
-	}
-	for _, f := range w.formats {
-		if f != reports.CSV && f != reports.JSON && f != reports.PDF {
-			return w, badInput("--formats: a cost cannot be written as %s", f).with("write one or more of text, csv, json, pdf with commas between")
-		}
-	}
-	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
-		return w, badInput("--paper: %v", err)
-	}
-	w.look, err = readLook(c)
-	return w, err
 }
 
 // short tells whether pieces are missing.

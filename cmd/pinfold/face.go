@@ -52,7 +52,7 @@ func face(c *cli.Context) error {
 	if len(faces.Looks) == 0 {
 		return badInput("no ornament of the plan can be drawn").with("make one, of at most 1000 pieces and on a ball of at least 1/4 in")
 	}
-	undo, err := probe(dir)
+	undo, err := probe(dir, "out")
 	if err != nil {
 		return err
 	}

@@ -67,7 +67,7 @@ func FuzzArguments(f *testing.F) {
 				}
 			}
 		}
-		_, files, err := parseFormats(s, reports.ParseFormats)
+		_, files, err := layoutOutput.parseFormats(s)
 		refused("formats", err)
 		require.Subset(t, reports.Formats(), files)
 		_, err = reports.ParsePaper(s)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -16,6 +17,11 @@ import (
 	"pinfold/plan"
 	"pinfold/reports"
 )
+
+var layoutOutput = output{
+	noun: "the plan", file: "result", formats: reports.Formats(), usual: "text,pdf,html,svg,csv,json",
+	flag: "out", folder: "cutting-plan", into: "write the cutting plan into the folder `DIR`",
+}
 
 func layoutCommand() *cli.Command {
 	return &cli.Command{
@@ -31,44 +37,23 @@ Exit codes: 0 done, 1 the plan cannot be cut from what there is (what can be cut
 is written), 2 bad input, 130 interrupted.
 
 ` + example("pinfold layout --effort quick --out fair-plan", "a quick look at the demo, into the folder fair-plan"),
-		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "out", Value: "cutting-plan", Usage: "write into the folder `DIR`"},
-			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
-			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,svg,csv,json", Usage: "write these `FORMATS`; text is the summary on the screen"},
+		Flags: slices.Concat(layoutOutput.flags(), []cli.Flag{
 			&cli.BoolFlag{Name: "use-up", Usage: "cut as much as can be from scraps before anything else, as bin first in the plan"},
-			&cli.BoolFlag{Name: "json", Usage: "print result.json instead of the summary"},
-		}, lookFlags()...),
+			layoutOutput.jsonFlag(),
+		}, lookFlags()),
 		Action: layout,
 	}
 }
 
-// wishes are the flags of layout, read.
-type wishes struct {
-	dir     string
-	paper   reports.Paper
-	formats []reports.Format
-	text    bool
-	json    bool
-	look
-}
-
 func layout(c *cli.Context) error {
-	w, err := readWishes(c)
+	w, p, undo, err := prepared(c, layoutOutput)
 	if err != nil {
 		return err
 	}
-	p, err := readPlan(c)
-	if err != nil {
-		return err
-	}
+	defer undo()
 	p.Cutting.BinFirst = p.Cutting.BinFirst || c.Bool("use-up")
-	undo, err := probe(w.dir)
-	if err != nil {
-		return err
-	}
 	r, err := solve(c, p, w)
 	if err != nil {
-		undo()
 		return err
 	}
 	rep := reports.New(r)
@@ -91,41 +76,6 @@ func layout(c *cli.Context) error {
 			hint: "what can be cut is written; add cloth to the stash or a way to buy it"}
 	}
 	return nil
-}
-
-func readWishes(c *cli.Context) (wishes, error) {
-	w := wishes{dir: c.String("out"), json: c.Bool("json")}
-	var err error
-	if w.dir == "" {
-		return w, badInput("--out is empty").with("write the folder to put the plan in")
-	}
-	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
-		return w, badInput("--paper: %v", err)
-	}
-	if w.text, w.formats, err = parseFormats(c.String("formats"), reports.ParseFormats); err != nil {
-		return w, err
-	}
-	w.look, err = readLook(c)
-	return w, err
-}
-
-// parseFormats parts what goes to the screen from the files, which parse reads.
-func parseFormats(s string, parse func(string) ([]reports.Format, error)) (text bool, files []reports.Format, err error) {
-	var names []string
-	for word := range strings.SplitSeq(s, ",") {
-		if strings.EqualFold(strings.TrimSpace(word), "text") {
-			text = true
-		} else {
-			names = append(names, word)
-		}
-	}
-	if len(names) == 0 {
-		return text, nil, nil
-	}
-	if files, err = parse(strings.Join(names, ",")); err != nil {
-		return false, nil, badInput("--formats: %v", err)
-	}
-	return text, files, nil
 }
 
 func parseEffort(s string) (pack.Effort, error) {
@@ -165,8 +115,8 @@ func readPlan(c *cli.Context) (*plan.Plan, error) {
 }
 
 // probe makes the folder and tries to write into it, so that a long search is
-// not lost at its end. undo takes the folder away again if it was not there.
-func probe(dir string) (undo func(), err error) {
+// not lost at its end; flag is what names it. undo takes the folder away again if it was not there.
+func probe(dir, flag string) (undo func(), err error) {
 	undo = func() {}
 	if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
 		undo = func() { _ = os.Remove(dir) } // fails, as it should, once something lies in it
@@ -179,7 +129,7 @@ func probe(dir string) (undo func(), err error) {
 		}
 	}
 	if err != nil {
-		return nil, badInput("cannot write into the folder %q: %v", dir, cause(err)).with("choose another one with --out, or make it writable")
+		return nil, badInput("cannot write into the folder %q: %v", dir, cause(err)).with("choose another one with --%s, or make it writable", flag)
 	}
 	return undo, nil
 }

@@ -40,20 +40,6 @@ func readLook(c *cli.Context) (l look, err error) {
 	return l, err
 }
 
-// prepared reads the flags and the plan, and makes sure that what is asked for can be
-// written. undo takes an empty folder away again.
-func prepared(c *cli.Context, read func(*cli.Context) (wishes, error)) (w wishes, p *plan.Plan, undo func(), err error) {
-	undo = func() {}
-	if w, err = read(c); err != nil {
-		return w, nil, undo, err
-	}
-	if p, err = readPlan(c); err != nil || len(w.formats) == 0 {
-		return w, p, undo, err
-	}
-	undo, err = probe(w.dir)
-	return w, p, undo, err
-}
-
 // searched asks a question of the solver, within the time if there is a limit, and
 // shows how far it is.
 func searched[T any](c *cli.Context, l look, ask func(context.Context, plan.Options) (T, error)) (T, error) {

@@ -2,12 +2,18 @@ package main
 
 import (
 	"context"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
 	"pinfold/plan"
 	"pinfold/reports"
 )
+
+var makesOutput = output{
+	noun: "the layouts", file: "makes", formats: reports.Formats(), usual: "text,pdf,html,svg,csv,json",
+	flag: "layouts", into: "write the layouts of the mix, and the answer, into the folder `DIR`",
+}
 
 func makesCommand() *cli.Command {
 	return &cli.Command{
@@ -29,42 +35,34 @@ Exit codes: 0 done, 1 layouts are wanted and nothing can be made, 2 bad input,
 130 interrupted.
 
 ` + example("pinfold makes --effort quick --in-proportion", "the demo's stash, shared out as the list has it"),
-		Flags: append([]cli.Flag{
+		Flags: slices.Concat([]cli.Flag{
 			&cli.BoolFlag{Name: "in-proportion", Usage: "keep to the list's proportions instead of making the most ornaments"},
-			&cli.StringFlag{Name: "layouts", Usage: "write the layouts of the mix, and the answer, into the folder `DIR`"},
-			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,svg,csv,json", Usage: "write these `FORMATS`; text is the answer on the screen"},
-			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
-			&cli.BoolFlag{Name: "json", Usage: "print makes.json instead of the text"},
+		}, makesOutput.flags(), []cli.Flag{
+			makesOutput.jsonFlag(),
 			&cli.BoolFlag{Name: "csv", Usage: "print makes.csv instead of the text"},
-		}, lookFlags()...),
+		}, lookFlags()),
 		Action: makes,
 	}
 }
 
 func makes(c *cli.Context) error {
-	w, err := readMakesWishes(c)
+	if c.Bool("json") && c.Bool("csv") {
+		return badInput("--json and --csv both print instead of the text").with("write one of them")
+	}
+	w, p, undo, err := prepared(c, makesOutput)
 	if err != nil {
 		return err
 	}
-	p, err := readPlan(c)
-	if err != nil {
-		return err
-	}
-	undo := func() {}
-	if w.dir != "" {
-		if undo, err = probe(w.dir); err != nil {
-			return err
-		}
+	defer undo()
+	if w.dir == "" && c.IsSet("paper") {
+		return badInput("--paper is for the layouts").with("write --layouts and a folder for them, like: --layouts from-stash")
 	}
 	m, err := solveMakes(c, p, w)
 	if err != nil {
-		undo()
 		return err
 	}
 	rep := reports.NewMakes(m)
-	if m.Result == nil {
-		undo()
-	} else if w.dir != "" && len(w.formats) > 0 {
+	if m.Result != nil && len(w.formats) > 0 {
 		if _, err := rep.Write(w.dir, w.formats, w.paper); err != nil {
 			return badInput("%v", err)
 		}
@@ -80,28 +78,6 @@ func makes(c *cli.Context) error {
 			hint: "pinfold shop tells what to buy"}
 	}
 	return nil
-}
-
-// readMakesWishes reads the flags as layout's, the folder being another one.
-func readMakesWishes(c *cli.Context) (wishes, error) {
-	w := wishes{dir: c.String("layouts"), json: c.Bool("json")}
-	switch {
-	case c.IsSet("layouts") && w.dir == "":
-		return w, badInput("--layouts is empty").with("write the folder to put the layouts in")
-	case w.dir == "" && (c.IsSet("formats") || c.IsSet("paper")):
-		return w, badInput("--formats and --paper are for the layouts").with("write --layouts and a folder for them, like: --layouts from-stash")
-	case w.json && c.Bool("csv"):
-		return w, badInput("--json and --csv both print instead of the text").with("write one of them")
-	}
-	var err error
-	if w.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
-		return w, badInput("--paper: %v", err)
-	}
-	if w.text, w.formats, err = parseFormats(c.String("formats"), reports.ParseFormats); err != nil {
-		return w, err
-	}
-	w.look, err = readLook(c)
-	return w, err
 }
 
 // solveMakes asks what the stash makes.

@@ -87,7 +87,8 @@ func TestMakesRefuses(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{"makes", "--formats", "pdf"}, "write --layouts and a folder"},
+		{[]string{"makes", "--formats", "pdf"}, "write --layouts and the folder"},
+		{[]string{"makes", "--paper", "a4"}, "write --layouts and a folder"},
 		{[]string{"makes", "--layouts="}, "--layouts is empty"},
 		{[]string{"makes", "--json", "--csv"}, "write one of them"},
 		{[]string{"makes", "--effort", "heroic"}, `unknown effort "heroic"`},

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -10,6 +11,11 @@ import (
 	"pinfold/plan"
 	"pinfold/reports"
 )
+
+var shopOutput = output{
+	noun: "the list", file: "shopping", formats: []reports.Format{reports.PDF, reports.HTML, reports.CSV, reports.JSON}, usual: "text,pdf,html,csv,json",
+	flag: "out", into: "write the list into the folder `DIR` (default: only on the screen)",
+}
 
 func shopCommand() *cli.Command {
 	return &cli.Command{
@@ -32,17 +38,14 @@ Exit codes: 0 done, 1 the pieces cannot be cut from what there is or the budget
 does not do, 2 bad input, 130 interrupted.
 
 ` + example("pinfold shop --effort quick --out shopping", "the demo's list on the screen, and to print or for the phone in the folder shopping"),
-		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "out", Usage: "write the list into the folder `DIR` (default: only on the screen)"},
+		Flags: slices.Concat(shopOutput.flags(), []cli.Flag{
 			&cli.StringFlag{Name: "layouts", Usage: "write the cutting plan of what is bought into the folder `DIR`"},
-			&cli.StringFlag{Name: "formats", Value: "text,pdf,html,csv,json", Usage: "write these `FORMATS`; text is the list on the screen"},
-			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the plan's unit)"},
 			&cli.StringFlag{Name: "budget", Usage: "spend at most `MONEY`, like 40.00, instead of the plan's budget"},
 			listFlag("usable", "assume a usable `WIDTH`, or FABRIC=WIDTH"),
 			listFlag("shrinks", "assume that cloth shrinks by `PERCENT`, or FABRIC=PERCENT"),
 			listFlag("fat-quarter", "assume fat quarters of `SIZE`, or FABRIC=SIZE"),
-			&cli.BoolFlag{Name: "json", Usage: "print shopping.json instead of the list"},
-		}, lookFlags()[:2]...), // what it proves takes the time it takes
+			shopOutput.jsonFlag(),
+		}, lookFlags()[:2]), // what it proves takes the time it takes
 		Action: shop,
 	}
 }
@@ -80,27 +83,17 @@ type trip struct {
 	budget  *int64
 }
 
-func readTrip(c *cli.Context) (trip, error) {
-	t := trip{wishes: wishes{dir: c.String("out"), json: c.Bool("json")}}
-	t.layouts = c.String("layouts")
+// readTrip reads the flags that only shop has.
+func readTrip(c *cli.Context, w wishes) (trip, error) {
+	t := trip{wishes: w, layouts: c.String("layouts")}
 	switch {
-	case t.dir == "" && (c.IsSet("out") || c.IsSet("paper") && t.layouts == ""):
-		return t, badInput("there is no folder to write into").with("write --out and the folder to put the list in")
 	case t.layouts == "" && c.IsSet("layouts"):
 		return t, badInput("--layouts is empty").with("write the folder to put the cutting plan in")
+	case t.layouts == "" && t.dir == "" && c.IsSet("paper"):
+		return t, badInput("--paper is for the files").with("write --out and the folder to put the list in")
 	}
-	var err error
-	if t.paper, err = reports.ParsePaper(c.String("paper")); err != nil {
-		return t, badInput("--paper: %v", err)
-	}
-	if t.text, t.formats, err = parseFormats(c.String("formats"), reports.ParseShopFormats); err != nil {
-		return t, err
-	}
-	if t.look, err = readLook(c); err != nil {
-		return t, err
-	}
-	if s := c.String("budget"); c.IsSet("budget") {
-		v, err := plan.ParsePrice(s)
+	if c.IsSet("budget") {
+		v, err := plan.ParsePrice(c.String("budget"))
 		if err != nil {
 			return t, badInput("--budget: %v", err)
 		}
@@ -111,41 +104,34 @@ func readTrip(c *cli.Context) (trip, error) {
 }
 
 func shop(c *cli.Context) error {
-	t, err := readTrip(c)
+	w, written, undo, err := prepared(c, shopOutput)
 	if err != nil {
 		return err
 	}
-	p, err := readPlan(c)
+	defer undo()
+	t, err := readTrip(c, w)
 	if err != nil {
 		return err
 	}
-	written := p
-	p, changes, err := p.With(t.ifs)
+	p, changes, err := written.With(t.ifs)
 	if err != nil {
 		return badInput("%v", err)
 	}
 	if t.budget != nil {
 		p.Budget = t.budget
 	}
-	undo := func() {}
-	for _, dir := range []string{t.dir, t.layouts} {
-		if dir == "" {
-			continue
-		}
-		one, err := probe(dir)
+	if t.layouts != "" {
+		undo, err := probe(t.layouts, "layouts")
 		if err != nil {
-			undo()
 			return err
 		}
-		before := undo
-		undo = func() { one(); before() }
+		defer undo()
 	}
 	rep, err := counter(c, written, p, changes, t)
 	if err != nil {
-		undo()
 		return err
 	}
-	if t.dir != "" && len(t.formats) > 0 {
+	if len(t.formats) > 0 {
 		if _, err := rep.Write(t.dir, t.formats, t.paper); err != nil {
 			return badInput("%v", err)
 		}

@@ -115,11 +115,12 @@ func TestShopRefuses(t *testing.T) {
 		args []string
 		want []string
 	}{
-		{[]string{"--paper", "a4"}, []string{"there is no folder to write into", "--out"}},
+		{[]string{"--paper", "a4"}, []string{"--paper is for the files", "--out"}},
+		{[]string{"--formats", "text,pdf"}, []string{"there is no folder to write into", "write --out and the folder"}},
 		{[]string{"--layouts="}, []string{"--layouts is empty"}},
-		{[]string{"--out="}, []string{"there is no folder to write into"}},
+		{[]string{"--out="}, []string{"--out is empty"}},
 		{[]string{"--out", "x", "--paper", "a5"}, []string{`unknown paper "a5"`}},
-		{[]string{"--formats", "svg"}, []string{`unknown format "svg"`, "text, pdf, html, csv, json"}},
+		{[]string{"--formats", "svg"}, []string{"the list cannot be written as svg", "text, pdf, html, csv, json"}},
 		{[]string{"--effort", "heroic"}, []string{`unknown effort "heroic"`}},
 		{[]string{"--budget", "lots"}, []string{`--budget: cannot read "lots" as a price`}},
 		{[]string{"--usable", "navy dott=41"}, []string{`there is no fabric "navy dott"`, `did you mean "navy dot"`}},

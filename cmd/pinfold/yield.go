@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -35,17 +36,15 @@ One size from one sheet is drawn. Several sizes or several sheets, each with a
 writes it as a table for spreadsheets and as a page to hang up.
 
 ` + example(`pinfold yield "2 1/2 x 4 1/2" --from "fat quarter"`, "rectangles from a fat quarter"),
-		Flags: []cli.Flag{
+		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "from", Usage: "the `SHEET` to cut, as often as there are sheets"},
 			&cli.StringFlag{Name: "squaring", Value: "0", Usage: "trim this `WIDTH` off every raw edge first"},
 			&cli.BoolFlag{Name: "no-turn", Usage: "pieces keep their direction, as for one-way prints and stripes"},
 			unitFlag(),
 			&cli.BoolFlag{Name: "chart", Usage: "make a chart of one size and one sheet as well"},
-			&cli.StringFlag{Name: "formats", Value: "text", Usage: "make a chart in these `FORMATS`, text, csv, pdf; text is on the screen"},
-			&cli.StringFlag{Name: "out", Value: "yield-chart", Usage: "write chart.csv and chart.pdf into the folder `DIR`"},
-			&cli.StringFlag{Name: "paper", Usage: "print on `PAPER`, letter or a4 (default: by the unit)"},
+		}, chartOutput.flags(), []cli.Flag{
 			&cli.BoolFlag{Name: "json", Usage: "print each answer as a line of JSON"},
-		},
+		}),
 		Action: yield,
 	}
 }

@@ -17,27 +17,19 @@ import (
 // mostCells bounds a chart: some cells take seconds.
 const mostCells = 1000
 
+var chartOutput = output{
+	noun: "a chart", file: "chart", formats: []reports.Format{reports.CSV, reports.PDF}, usual: "text",
+	flag: "out", folder: "yield-chart", into: "write chart.csv and chart.pdf into the folder `DIR`",
+}
+
 // yieldChart answers every size from every sheet, on the screen and in files.
 func yieldChart(c *cli.Context, q question) error {
-	onScreen, formats, err := parseFormats(c.String("formats"), reports.ParseFormats)
+	w, err := chartOutput.read(c)
 	if err != nil {
 		return err
 	}
-	for _, f := range formats {
-		if f != reports.CSV && f != reports.PDF {
-			return badInput("--formats: a chart cannot be written as %s", f).with("write one or more of text, csv, pdf with commas between")
-		}
-	}
-	paper, err := reports.ParsePaper(c.String("paper"))
-	if err != nil {
-		return badInput("--paper: %v", err)
-	}
-	dir := c.String("out")
-	if dir == "" {
-		return badInput("--out is empty").with("write the folder to put the chart in")
-	}
-	if len(formats) > 0 {
-		undo, err := probe(dir)
+	if len(w.formats) > 0 {
+		undo, err := probe(w.dir, chartOutput.flag)
 		if err != nil {
 			return err
 		}
@@ -47,19 +39,19 @@ func yieldChart(c *cli.Context, q question) error {
 	if err != nil {
 		return err
 	}
-	if len(formats) > 0 {
-		if _, err := chart.Write(dir, formats, paper); err != nil {
+	if len(w.formats) > 0 {
+		if _, err := chart.Write(w.dir, w.formats, w.paper); err != nil {
 			return badInput("%v", err)
 		}
 	}
 	var b bytes.Buffer
-	if onScreen {
+	if w.text {
 		if err := chart.WriteText(&b); err != nil {
 			return bugError(err)
 		}
 	}
-	if len(formats) > 0 {
-		fmt.Fprintf(&b, "%sThe chart is in the folder %s.\n", map[bool]string{true: "\n"}[onScreen], dir)
+	if len(w.formats) > 0 {
+		fmt.Fprintf(&b, "%sThe chart is in the folder %s.\n", map[bool]string{true: "\n"}[w.text], w.dir)
 	}
 	if err := show(c.App.Writer, b.Bytes()); err != nil {
 		return err
