@@ -59,8 +59,21 @@ func Rules(copies int) []Rule {
 type sheet struct {
 	stock  int
 	stages int // the limit, 0 for none
-	free   []region
+	items  []model.Item
+	free   []region // that some item fits
+	spoilt int      // how many leftovers no item fits
 	placed []model.Placed
+}
+
+// leftovers is how many there are, which is what work is counted by.
+func (s *sheet) leftovers() int64 { return int64(len(s.free) + s.spoilt) }
+
+// fitsAny tells whether any item fits a leftover. Those that none does would be
+// looked at again for every piece of a large sheet.
+func (s *sheet) fitsAny(r region) bool {
+	return slices.ContainsFunc(s.items, func(it model.Item) bool {
+		return it.Demand > 0 && (it.W <= r.W && it.H <= r.H || it.Turn && it.H <= r.W && it.W <= r.H)
+	})
 }
 
 // region is a leftover. It came about by a cut of the given stage along axis; at
@@ -81,7 +94,7 @@ func (r region) next(a model.Axis) int {
 
 func newSheet(pr *model.Problem, stock int) sheet {
 	st := pr.Stocks[stock]
-	s := sheet{stock: stock, stages: pr.Stages}
+	s := sheet{stock: stock, stages: pr.Stages, items: pr.Items}
 	s.clear(region{Rect: model.Rect{W: st.W, H: st.H}}, st.Bad)
 	return s
 }
@@ -216,8 +229,12 @@ func (s *sheet) insert(i int, it model.Item, o option) {
 	beside, above, _ := s.split(f, w, h, o.axis)
 	s.free = slices.Delete(s.free, o.free, o.free+1)
 	for _, r := range []region{beside, above} {
-		if area(r.Rect) > 0 {
+		switch {
+		case area(r.Rect) == 0:
+		case s.fitsAny(r):
 			s.free = append(s.free, r)
+		default:
+			s.spoilt++
 		}
 	}
 }

@@ -124,7 +124,7 @@ func (p *packer) place(i int, r Rule) (option, int) {
 	best, places := option{sheet: -1}, 0
 	for n := range p.sheets {
 		o, c := p.sheets[n].best(p.pr.Items[i], r.First)
-		p.work += int64(len(p.sheets[n].free)+7) / 8
+		p.work += (p.sheets[n].leftovers() + 7) / 8
 		if c > 0 && (best.sheet < 0 || o.cost < best.cost) {
 			o.sheet = n
 			best = o
@@ -202,7 +202,7 @@ func (p *packer) fill(stock int, r Rule) sheet {
 		pick, fewest, at := -1, 0, option{}
 		for n, i := range seq {
 			o, places := s.best(p.pr.Items[i], r.First)
-			p.work += int64(len(s.free)+7) / 8
+			p.work += (s.leftovers() + 7) / 8
 			if places > 0 && (pick < 0 || r.Critical && places < fewest) {
 				pick, fewest, at = n, places, o
 				if !r.Critical {
