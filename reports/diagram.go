@@ -44,6 +44,7 @@ func newDiagram(s *Sheet, at scale, view pack.Rect) *diagram {
 		d.bad(r)
 	}
 	d.cutLines(region{s.layout.Cuts, pack.Rect{W: s.W, H: s.H}}, 0)
+	d.compact()
 	d.edges()
 	for _, p := range s.Pieces {
 		d.label(p.Rect, p.Letter, false)

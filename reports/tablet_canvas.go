@@ -16,6 +16,16 @@ type screenCanvas struct {
 	b    bytes.Buffer
 	path Style // of the path that is open
 	open bool
+	row  textRow
+	font *Font // of the group of texts that is open
+}
+
+// textRow is a row of letters of one font on one base line: one element, with a
+// place for each letter.
+type textRow struct {
+	y       units.Length
+	xs      []string
+	letters strings.Builder
 }
 
 var _ Canvas = (*screenCanvas)(nil)
@@ -35,12 +45,18 @@ func (c *screenCanvas) begin(d *Drawing, attributes string) {
 
 // page closes the picture.
 func (c *screenCanvas) page() template.HTML {
+	c.end()
 	c.b.WriteString("</svg>")
 	return template.HTML(c.b.String())
 }
 
-// end ends the path of lines.
+// end ends the path of lines or the group of texts.
 func (c *screenCanvas) end() {
+	if c.font != nil {
+		c.endRow()
+		c.b.WriteString("</g>\n")
+		c.font = nil
+	}
 	if c.open {
 		fmt.Fprintf(&c.b, "\"%s/>\n", c.path.screen())
 		c.open = false
@@ -72,14 +88,14 @@ func (c *screenCanvas) Rect(x, y, w, h units.Length, s Style) {
 
 // Line implements [Canvas].
 func (c *screenCanvas) Line(x1, y1, x2, y2 units.Length, s Style) {
-	if c.open && c.path != s {
+	if !c.open || c.path != s {
 		c.end()
 	}
 	if !c.open {
 		c.open, c.path = true, s
 		c.b.WriteString("<path d=\"")
 	}
-	fmt.Fprintf(&c.b, "M%s %sL%s %s", dots(x1), dots(y1), dots(x2), dots(y2))
+	c.stroke(x1, y1, x2, y2)
 }
 
 // Circle implements [Canvas].
@@ -98,32 +114,87 @@ func (c *screenCanvas) Polygon(corners []Spot, s Style) {
 	fmt.Fprintf(&c.b, "<polygon points=\"%s\"%s stroke-linejoin=\"round\"/>\n", strings.Join(points, " "), s.screen())
 }
 
-// Text implements [Canvas].
+// Text implements [Canvas]. Neighbours of one font are one group, letters of one
+// base line one element.
 func (c *screenCanvas) Text(x, y units.Length, text string, f Font) {
-	c.end()
-	fmt.Fprintf(&c.b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\" fill=\"#%06x\"", dots(x), dots(y), dots(f.Size), uint32(f.Colour))
-	if f.Bold {
-		c.b.WriteString(" font-weight=\"bold\"")
+	if c.font == nil || *c.font != f {
+		c.end()
+		c.font = &f
+		c.b.WriteString("<g" + f.screen() + ">\n")
 	}
-	if f.Align != Start {
-		fmt.Fprintf(&c.b, " text-anchor=\"%s\"", [...]string{"start", "middle", "end"}[f.Align])
+	if len(c.row.xs) > 0 && c.row.y != y {
+		c.endRow()
 	}
+	if len(text) == 1 && "A" <= text && text <= "Z" && !f.Up {
+		c.row.y = y
+		c.row.xs = append(c.row.xs, dots(x))
+		c.row.letters.WriteString(text)
+		return
+	}
+	c.endRow()
+	turned := ""
 	if f.Up {
-		fmt.Fprintf(&c.b, " transform=\"rotate(-90 %s %s)\"", dots(x), dots(y))
+		turned = fmt.Sprintf(" transform=\"rotate(-90 %s %s)\"", dots(x), dots(y))
 	}
-	fmt.Fprintf(&c.b, ">%s</text>\n", escape(text))
+	fmt.Fprintf(&c.b, "<text x=\"%s\" y=\"%s\"%s>%s</text>\n", dots(x), dots(y), turned, escape(text))
 }
 
-// part marks the cloth that a step takes.
-func (c *screenCanvas) part(step int, x, y, w, h units.Length) {
-	fmt.Fprintf(&c.b, "<rect class=\"part\" data-step=\"%d\" x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>\n", step, dots(x), dots(y), dots(w), dots(h))
+func (c *screenCanvas) endRow() {
+	if len(c.row.xs) > 0 {
+		fmt.Fprintf(&c.b, "<text x=\"%s\" y=\"%s\">%s</text>\n", strings.Join(c.row.xs, " "), dots(c.row.y), c.row.letters.String())
+		c.row = textRow{}
+	}
+}
+
+func (f Font) screen() string {
+	out := fmt.Sprintf(" font-size=\"%s\" fill=\"#%06x\"", dots(f.Size), uint32(f.Colour))
+	if f.Bold {
+		out += " font-weight=\"bold\""
+	}
+	if f.Align != Start {
+		out += fmt.Sprintf(" text-anchor=\"%s\"", [...]string{"start", "middle", "end"}[f.Align])
+	}
+	return out
+}
+
+// parts mark the cloth that a step takes, as one path.
+func (c *screenCanvas) parts(step int, rects []Mark) {
+	c.end()
+	if len(rects) == 0 {
+		return
+	}
+	fmt.Fprintf(&c.b, "<path class=\"part\" data-step=\"%d\" d=\"", step)
+	for i := range rects {
+		c.box(&rects[i])
+	}
+	c.b.WriteString("\"/>\n")
+}
+
+// box adds a rectangle to a path.
+func (c *screenCanvas) box(m *Mark) {
+	w := dots(m.X2 - m.X)
+	fmt.Fprintf(&c.b, "M%s %sh%sv%sh-%sz", dots(m.X), dots(m.Y), w, dots(m.Y2-m.Y), w)
 }
 
 // cuts are the lines that the page lights at a step, as one path.
-func (c *screenCanvas) cuts(step int, lines []Line) {
+func (c *screenCanvas) cuts(step int, lines []Mark) {
+	c.end()
 	fmt.Fprintf(&c.b, "<path class=\"cut\" data-step=\"%d\" d=\"", step)
-	for _, l := range lines {
-		fmt.Fprintf(&c.b, "M%s %sL%s %s", dots(l.X1), dots(l.Y1), dots(l.X2), dots(l.Y2))
+	for i := range lines {
+		c.stroke(lines[i].X, lines[i].Y, lines[i].X2, lines[i].Y2)
 	}
 	c.b.WriteString("\"/>\n")
+}
+
+// stroke adds a line to a path.
+func (c *screenCanvas) stroke(x1, y1, x2, y2 units.Length) {
+	c.b.WriteString("M" + dots(x1) + " " + dots(y1))
+	switch {
+	case y1 == y2:
+		c.b.WriteString("H" + dots(x2))
+	case x1 == x2:
+		c.b.WriteString("V" + dots(y2))
+	default:
+		c.b.WriteString("l" + dots(x2-x1) + " " + dots(y2-y1))
+	}
 }

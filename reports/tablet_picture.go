@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"slices"
@@ -34,22 +35,56 @@ func (r *Report) sheetPicture(s *Sheet) template.HTML {
 	}
 	var c screenCanvas
 	c.begin(&ground, fmt.Sprintf("role=\"img\" aria-label=\"%s\"", escape(s.Name()+", "+typeset(s.Cloth)+". "+s.Gives())))
-	for _, p := range r.taken(s) {
-		if x, y, w, h, ok := d.onPaper(p.Rect); ok {
-			c.part(p.Step, x, y, w, h)
+	taken := r.taken(s)
+	for i := 0; i < len(taken); {
+		step := taken[i].Step
+		var parts Drawing
+		for ; i < len(taken) && taken[i].Step == step; i++ {
+			if x, y, w, h, ok := d.onPaper(taken[i].Rect); ok {
+				parts.rect(x, y, w, h, wash(white))
+			}
 		}
+		parts.compact()
+		c.parts(step, parts.Marks)
 	}
 	for i := 0; i < len(s.Lines); {
 		step := s.Lines[i].Step
-		var lines []Line
+		var lines Drawing
 		for ; i < len(s.Lines) && s.Lines[i].Step == step; i++ {
 			l := s.Lines[i]
-			lines = append(lines, Line{d.x(l.X1), d.y(l.Y1), d.x(l.X2), d.y(l.Y2)})
+			lines.line(d.x(l.X1), d.y(l.Y1), d.x(l.X2), d.y(l.Y2), pen(ink, point))
 		}
-		c.cuts(step, lines)
+		lines.compact()
+		c.cuts(step, lines.Marks)
 	}
+	letters.sortTexts()
 	letters.Replay(&c)
 	return c.page()
+}
+
+// sortTexts puts texts that follow on each other into the order of their fonts and
+// rows; those before a circle stay before it.
+func (d *Drawing) sortTexts() {
+	for from := 0; from < len(d.Marks); {
+		to := from
+		for to < len(d.Marks) && d.Marks[to].Shape == TextShape {
+			to++
+		}
+		slices.SortStableFunc(d.Marks[from:to], func(a, b Mark) int {
+			return cmp.Or(cmp.Compare(a.Font.Size, b.Font.Size), cmp.Compare(a.Font.Colour, b.Font.Colour),
+				cmp.Compare(a.Font.Align, b.Font.Align), cmp.Compare(bit(a.Font.Bold), bit(b.Font.Bold)),
+				cmp.Compare(bit(a.Font.Up), bit(b.Font.Up)), cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X))
+		})
+		from = to + 1
+	}
+}
+
+// bit is 1 for what is so.
+func bit(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // taken lists the parts of a sheet that lie on the mat at each step, worked out
@@ -106,11 +141,11 @@ func partPicture(st *Step) template.HTML {
 	var c screenCanvas
 	// A point on paper is two pixels; a narrower screen shrinks it.
 	c.begin(&p.Drawing, fmt.Sprintf("class=\"strip\" width=\"%.0f\" aria-hidden=\"true\"", 2*pt(p.W)))
-	lines := make([]Line, st.Cuts)
-	for i := range lines {
-		lines[i] = Line{p.cut(i), p.y, p.cut(i), p.y + tall}
+	var lines Drawing
+	for i := range st.Cuts {
+		lines.line(p.cut(i), p.y, p.cut(i), p.y+tall, pen(ink, point))
 	}
-	c.cuts(st.Number, lines)
+	c.cuts(st.Number, lines.Marks)
 	return c.page()
 }
 

@@ -34,17 +34,30 @@ func TestTabletPage(t *testing.T) {
 	for _, st := range rep.Steps {
 		assert.Contains(t, html, fmt.Sprintf(`id="step-%d"`, st.Number))
 	}
-	cuts := 0
-	for _, s := range rep.Sheets {
-		cuts += len(s.Lines)
-	}
 	pictures := regexp.MustCompile(`(?s)<figure.*?</figure>`).FindAllString(html, -1)
 	assert.Len(t, pictures, len(rep.Sheets))
-	lines := 0
-	for _, m := range regexp.MustCompile(`class="cut" data-step="\d+" d="([^"]*)"`).FindAllStringSubmatch(strings.Join(pictures, ""), -1) {
-		lines += strings.Count(m[1], "M")
+	lit := regexp.MustCompile(`class="cut" data-step="(\d+)" d="([^"]*)"`)
+	line := regexp.MustCompile(`M([\d.]+) ([\d.]+)([HV])([\d.]+)`)
+	for i, picture := range pictures {
+		number, err := strconv.Atoi(regexp.MustCompile(`data-sheet="(\d+)"`).FindStringSubmatch(picture)[1])
+		require.NoError(t, err)
+		s := &rep.Sheets[number-1]
+		at := s.tile(screenW, max(screenH, s.RawH*screenW/screenFull)).scale
+		want, got := map[string]float64{}, map[string]float64{}
+		for _, l := range s.Lines {
+			want[fmt.Sprint(l.Step)] += pt(at.paper(l.X2 - l.X1 + l.Y2 - l.Y1))
+		}
+		for _, m := range lit.FindAllStringSubmatch(picture, -1) {
+			for _, l := range line.FindAllStringSubmatch(m[2], -1) {
+				start := l[1]
+				if l[3] == "V" {
+					start = l[2]
+				}
+				got[m[1]] += math.Abs(number64(t, l[4]) - number64(t, start))
+			}
+		}
+		assert.InDeltaMapValues(t, want, got, 2, "every cut of picture %d can be lit, to its whole length", i+1)
 	}
-	assert.Equal(t, cuts, lines, "every cut of every sheet can be lit")
 	for _, c := range rep.Cautions {
 		assert.Contains(t, html, c.Topic)
 	}
@@ -212,4 +225,11 @@ func TestTabletContrast(t *testing.T) {
 	for _, words := range []Colour{ink, soft, harbor} {
 		assert.GreaterOrEqual(t, contrast(t, fmt.Sprintf("#%06x", uint32(words)), lit), 4.5)
 	}
+}
+
+func number64(t *testing.T, s string) float64 {
+	t.Helper()
+	f, err := strconv.ParseFloat(s, 64)
+	require.NoError(t, err)
+	return f
 }
