@@ -81,10 +81,10 @@ func Decimals(l units.Length, u units.Unit, places int) string {
 	return big.NewRat(int64(l), int64(u.Length())).FloatString(places)
 }
 
-// BandSize returns the rectangle that is cut for a band. The band lies round
+// bandSize returns the rectangle that is cut for a band. The band lies round
 // the ball's middle, so its width stands upright on the ball: it is the width
 // that runs along the selvage, and a one-way print stands upright all round.
-func BandSize(o *Ornament, unit units.Unit) units.Size {
+func bandSize(o *Ornament, unit units.Unit) units.Size {
 	return units.Size{
 		Along:  o.Band.Width,
 		Across: BandLength(o.Ball, o.Band.Overlap, unit),

@@ -133,7 +133,7 @@ func TestBandLengthIsTheLeast(t *testing.T) {
 // upright on the ball.
 func TestBandSize(t *testing.T) {
 	o := &Ornament{Ball: 3 * units.Inch, Band: &Band{Width: 7 * units.Inch / 4, Overlap: units.Inch}}
-	assert.Equal(t, "1 3/4 x 10 1/2 in", BandSize(o, units.Inches).Format(units.Inches))
+	assert.Equal(t, "1 3/4 x 10 1/2 in", bandSize(o, units.Inches).Format(units.Inches))
 }
 
 // Common practice, no source: a second round of 2 x 3 in pieces started 1 1/4 in
@@ -141,7 +141,7 @@ func TestBandSize(t *testing.T) {
 func TestReachPastTheMiddle(t *testing.T) {
 	from := 5 * units.Inch / 4
 	size := units.Size{Along: 2 * units.Inch, Across: 3 * units.Inch}
-	assert.Equal(t, 11*units.Inch/4, ReachOf(from, size))
+	assert.Equal(t, 11*units.Inch/4, reachOf(from, size))
 	assert.Equal(t, "2.36", Decimals(Sphere{3 * units.Inch}.PoleToEquator(), units.Inches, 2))
 	o := Ornament{Name: "star", Ball: 3 * units.Inch, Pieces: []Round{{Name: "round 2", Size: size, From: &from}}}
 	assert.Equal(t, []Reach{{Ornament: "star", Round: "round 2", Side: Both, Length: 11 * units.Inch / 4, Past: true}}, o.Reaches())

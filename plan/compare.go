@@ -32,14 +32,14 @@ type Compared struct {
 	Passes, Seconds    int
 }
 
-// DefaultPace is the seconds one pass takes when the plan does not say: to lay the
+// defaultPace is the seconds one pass takes when the plan does not say: to lay the
 // ruler, cut, and move on (common practice, no source).
-const DefaultPace = 20
+const defaultPace = 20
 
 // Seconds is the time that a number of passes takes by the plan's rule of thumb.
 func (c Cutting) Seconds(passes int) int {
 	if c.Pace == 0 {
-		return passes * DefaultPace
+		return passes * defaultPace
 	}
 	return passes * c.Pace
 }

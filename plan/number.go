@@ -45,8 +45,8 @@ func percent(s string) (int, error) {
 	return int(h), nil
 }
 
-// MaxPrice bounds every price, in the smallest coin.
-const MaxPrice = 100_000_000
+// maxPrice bounds every price, in the smallest coin.
+const maxPrice = 100_000_000
 
 // price reads "3.25", "3,25" or "3" as the smallest coin, 100 of which make one.
 func price(s string) (int64, error) {
@@ -57,8 +57,8 @@ func price(s string) (int64, error) {
 		return 0, fmt.Errorf("price %q is negative: write one like 3.25", s)
 	case !ok:
 		return 0, fmt.Errorf("cannot read %q as a price: write a number with at most two decimals and no sign of money, like 3.25", s)
-	case h > MaxPrice:
-		return 0, fmt.Errorf("price %q is too much: write at most %d", s, MaxPrice/100)
+	case h > maxPrice:
+		return 0, fmt.Errorf("price %q is too much: write at most %d", s, maxPrice/100)
 	}
 	return h, nil
 }
@@ -73,8 +73,8 @@ func finePrice(s string) (int64, error) {
 		return 0, fmt.Errorf("price %q is negative: write one like 0.02", s)
 	case !ok:
 		return 0, fmt.Errorf("cannot read %q as a price: write a number with at most four decimals and no sign of money, like 0.02", s)
-	case h > 100*MaxPrice:
-		return 0, fmt.Errorf("price %q is too much: write at most %d", s, MaxPrice/100)
+	case h > 100*maxPrice:
+		return 0, fmt.Errorf("price %q is too much: write at most %d", s, maxPrice/100)
 	}
 	return h, nil
 }

@@ -8,7 +8,7 @@ import (
 
 func TestPrices(t *testing.T) {
 	for s, want := range map[string]int64{
-		"3.25": 325, "3,25": 325, "3.5": 350, "3": 300, "0": 0, "0.05": 5, " 11.50 ": 1150, "1000000": MaxPrice,
+		"3.25": 325, "3,25": 325, "3.5": 350, "3": 300, "0": 0, "0.05": 5, " 11.50 ": 1150, "1000000": maxPrice,
 	} {
 		got, err := price(s)
 		assert.NoError(t, err, s)

@@ -147,7 +147,7 @@ func (r *reader) readCutting(n *yaml.Node) {
 		Keep:     units.Size{Along: 2 * units.Inch, Across: 3 * units.Inch},
 		Ruler:    24 * units.Inch,
 		Layers:   4,
-		Pace:     DefaultPace,
+		Pace:     defaultPace,
 	}
 	if r.plan.Unit == units.Centimetres {
 		c.Squaring = 5 * units.Millimetre

@@ -2,7 +2,15 @@
 // the pieces by fabric, has each fabric cut by package pack and collects the
 // answer: what to buy, what to cut, what is left.
 //
-// The way through is [Read] -> [Plan] -> [Gather] -> [Solve] -> [Result].
+// Start with [Read], or with [Parse] for a plan that is no file: either gives a [Plan]
+// or [Errors], everything wrong with it at once. [Solve] answers the plan as it stands,
+// as a [Result]. What else can be asked of a plan: [SolveShop], what to say at the
+// counter; [SolveMakes], what the stash alone makes; [Compare], the preferences side by
+// side; [CostOf], what each ornament of a Result costs.
+//
+// The way through is Plan -> [Gather] or [Decide] -> [Gathered] -> [FabricProblem] ->
+// a problem of package pack -> Result. Lengths are whole ticks and areas square ticks,
+// as in package units; money is whole numbers of the smallest coin.
 package plan
 
 import (

@@ -22,9 +22,9 @@ type Reach struct {
 	Bare units.Length
 }
 
-// ReachOf returns how far a piece of that size reaches when its round starts
+// reachOf returns how far a piece of that size reaches when its round starts
 // from from the pole.
-func ReachOf(from units.Length, size units.Size) units.Length {
+func reachOf(from units.Length, size units.Size) units.Length {
 	return from + (max(size.Along, size.Across)+1)/2
 }
 
@@ -56,7 +56,7 @@ func (o *Ornament) Reaches() []Reach {
 				known = false
 			default:
 				known = true
-				if best == nil || ReachOf(*r.From, r.Size) >= ReachOf(*best.From, best.Size) {
+				if best == nil || reachOf(*r.From, r.Size) >= reachOf(*best.From, best.Size) {
 					best = r
 				}
 			}
@@ -68,7 +68,7 @@ func (o *Ornament) Reaches() []Reach {
 		if o.Band != nil {
 			shows = o.Band.Shows
 		}
-		reach := Reach{Ornament: o.Name, Round: best.Name, Side: side, Length: ReachOf(*best.From, best.Size)}
+		reach := Reach{Ornament: o.Name, Round: best.Name, Side: side, Length: reachOf(*best.From, best.Size)}
 		reach.Bare, reach.Past = uncovered(o.Ball, shows, reach.Length)
 		if reach.Bare > 0 && !known {
 			continue

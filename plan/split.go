@@ -49,7 +49,7 @@ func (o *Ornament) parts(u units.Unit) []part {
 		}
 	}
 	if o.Band != nil {
-		out = append(out, part{o.Band.At, BandName, o.Band.Role, BandSize(o, u), 1})
+		out = append(out, part{o.Band.At, BandName, o.Band.Role, bandSize(o, u), 1})
 	}
 	return out
 }

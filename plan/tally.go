@@ -87,7 +87,7 @@ func Recount(p *Plan, g *Gathered) Tally {
 			}
 		}
 		if one.Band != nil {
-			fill(i, one.Band.Role, BandName, BandSize(one, p.Unit), 1)
+			fill(i, one.Band.Role, BandName, bandSize(one, p.Unit), 1)
 		}
 	}
 	for _, s := range shared {

@@ -154,5 +154,6 @@ func (c *changer) fatQuarter(f *Fabric, value string) error {
 	return nil
 }
 
-// ParsePrice reads an amount of money like "40" or "3.25" as the smallest coin.
+// ParsePrice reads an amount of money like "40" or "3.25" as the smallest coin. What is
+// no such number, negative or above a million is refused with what to write instead.
 func ParsePrice(s string) (int64, error) { return price(s) }

@@ -3,6 +3,8 @@
 //
 // Start with [Open]; each of [Book.Put], [Book.Take], [Book.Import], [Book.Done] and
 // [Book.Undo] is one change, made whole or not at all.
+// What is wrong with a stash file, or does not fit it, comes back as [plan.Errors], and
+// nothing is changed. Sizes are along the selvage x across, in ticks.
 //
 // # Files
 //

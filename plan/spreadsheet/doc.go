@@ -1,7 +1,7 @@
 // Package spreadsheet reads and writes a stash as spreadsheets have it: an XLSX
 // workbook, or CSV.
 //
-// [Write] writes a sheet to be read by people: what is written depends on nothing
+// Start with [Read] or [Write]. Write writes a sheet to be read by people: what is written depends on nothing
 // but the stash, holds no formula whatever names the stash has, and [Read] gives the
 // same stash back. [Read] takes any sheet with a header row of the stash's columns in
 // any order, and tells what is wrong by cell.
@@ -43,7 +43,7 @@ func Kind(name string) (string, error) {
 
 // Read reads a file's content. name is the file's name, which tells what it is; bare
 // numbers take u unless the sheet's column unit says another. sheet names the
-// worksheet; "" is the one called [SheetName], or else the first. What is wrong comes
+// worksheet; "" is the one called "Bin", or else the first. What is wrong comes
 // back as [plan.Errors].
 func Read(name string, data []byte, sheet string, u units.Unit) (*Sheet, error) {
 	kind, err := Kind(name)

@@ -74,7 +74,7 @@ func choose(f *excelize.File, file, sheet string) (string, error) {
 	case len(all) == 0:
 		return "", whole(file, "has no sheet", "save it as XLSX again")
 	}
-	return all[max(is(SheetName), 0)], nil
+	return all[max(is(sheetName), 0)], nil
 }
 
 // titleRows is how far down the header may begin.

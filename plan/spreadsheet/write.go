@@ -15,8 +15,8 @@ import (
 	"pinfold/units"
 )
 
-// SheetName is what the worksheet is called.
-const SheetName = "Bin"
+// sheetName is what the worksheet is called.
+const sheetName = "Bin"
 
 // columns are those of a written sheet, in the order of reading: what it is, how
 // much, where. The unit is that of the row's bare numbers, so that a sheet means the
@@ -52,7 +52,7 @@ const narrow, wide = 7, 48
 func writeWorkbook(pieces []plan.StashPiece, u units.Unit) ([]byte, error) {
 	f := excelize.NewFile()
 	w := workbook{f: f}
-	w.try(f.SetSheetName("Sheet1", SheetName))
+	w.try(f.SetSheetName("Sheet1", sheetName))
 	// Dates would make two files of one stash differ.
 	const never = "2000-01-01T00:00:00Z"
 	w.try(f.SetDocProps(&excelize.DocProperties{Title: "stash", Creator: "pinfold", Created: never, Modified: never}))
@@ -69,16 +69,16 @@ func writeWorkbook(pieces []plan.StashPiece, u units.Unit) ([]byte, error) {
 			style = number
 		}
 		// Whole columns, so that 1/2 is not taken for a date where rows are added.
-		w.try(f.SetColStyle(SheetName, name(i+1), style))
-		w.try(f.SetCellStr(SheetName, name(i+1)+"1", c))
+		w.try(f.SetColStyle(sheetName, name(i+1), style))
+		w.try(f.SetCellStr(sheetName, name(i+1)+"1", c))
 		widths[i] = len(c)
 	}
-	w.try(f.SetCellStyle(SheetName, "A1", name(len(columns))+"1", head))
+	w.try(f.SetCellStyle(sheetName, "A1", name(len(columns))+"1", head))
 	for n, p := range pieces {
 		for i, c := range columns {
 			at := fmt.Sprint(name(i+1), n+2)
 			if c == "count" {
-				w.try(f.SetCellInt(SheetName, at, int64(p.Count)))
+				w.try(f.SetCellInt(sheetName, at, int64(p.Count)))
 				continue
 			}
 			s := plan.Guard(cellOf(p, c, u), plan.Comments)
@@ -89,15 +89,15 @@ func writeWorkbook(pieces []plan.StashPiece, u units.Unit) ([]byte, error) {
 				continue
 			}
 			widths[i] = max(widths[i], utf8.RuneCountInString(s))
-			w.try(f.SetCellStr(SheetName, at, escaped(s)))
+			w.try(f.SetCellStr(sheetName, at, escaped(s)))
 		}
 	}
 	for i, n := range widths {
-		w.try(f.SetColWidth(SheetName, name(i+1), name(i+1), float64(min(max(n+2, narrow), wide))))
+		w.try(f.SetColWidth(sheetName, name(i+1), name(i+1), float64(min(max(n+2, narrow), wide))))
 	}
-	w.try(f.SetPanes(SheetName, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
+	w.try(f.SetPanes(sheetName, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
 	if len(pieces) > 0 {
-		w.try(f.AutoFilter(SheetName, fmt.Sprintf("A1:%s%d", name(len(columns)), len(pieces)+1), nil))
+		w.try(f.AutoFilter(sheetName, fmt.Sprintf("A1:%s%d", name(len(columns)), len(pieces)+1), nil))
 	}
 	var b bytes.Buffer
 	if w.err == nil {
