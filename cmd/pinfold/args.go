@@ -29,9 +29,13 @@ func reorder(commands []*cli.Command, args []string) ([]string, error) {
 		first = args[0]
 	}
 	if strings.HasPrefix(first, "-") {
-		return nil, badInput("%q stands before the command", first).with("write the command first, like: pinfold layout %s", strings.Join(args, " "))
+		first, rest := "layout", args
+		if at := slices.IndexFunc(args, func(a string) bool { return named(commands, a) >= 0 }); at >= 0 {
+			first, rest = args[at], slices.Concat(args[:at], args[at+1:])
+		}
+		return nil, badInput("%q stands before the command", args[0]).with("write the command first, like: pinfold %s %s", first, strings.Join(rest, " "))
 	}
-	i := slices.IndexFunc(commands, func(c *cli.Command) bool { return c.Name == first })
+	i := named(commands, first)
 	if i < 0 {
 		return nil, unknownCommand(commands, first)
 	}
@@ -40,6 +44,11 @@ func reorder(commands []*cli.Command, args []string) ([]string, error) {
 		return nil, err
 	}
 	return slices.Concat([]string{first}, flags, []string{"--"}, rest), nil
+}
+
+// named is the index of the command of that name, -1 if there is none.
+func named(commands []*cli.Command, name string) int {
+	return slices.IndexFunc(commands, func(c *cli.Command) bool { return c.Name == name })
 }
 
 func unknownCommand(commands []*cli.Command, word string) error {

@@ -32,7 +32,7 @@ what the band shows.
 			&cli.StringFlag{Name: "piece", Usage: "the `SIZE` of a round's pieces"},
 			&cli.StringFlag{Name: "from", Usage: "the round starts `LENGTH` from the pole"},
 			&cli.StringFlag{Name: "shows", Value: "0", Usage: "the folded band shows `WIDTH`"},
-			&cli.StringFlag{Name: "unit", Usage: "read bare numbers and print lengths in `UNIT`, in or cm (default: as DIAMETER is written)"},
+			unitFlag("as DIAMETER is written"),
 		},
 		Action: ball,
 	}
@@ -50,11 +50,9 @@ func ball(c *cli.Context) error {
 	if metric.MatchString(written) {
 		u = units.Centimetres
 	}
-	var err error
-	if c.IsSet("unit") {
-		if u, err = units.ParseUnit(c.String("unit")); err != nil {
-			return badInput("%v", err)
-		}
+	u, err := unitOr(c, u)
+	if err != nil {
+		return err
 	}
 	diameter, err := units.ParseRounded(written, u, units.Nearest)
 	if err != nil {

@@ -55,7 +55,7 @@ refused, and nothing is changed. "pinfold stash undo" takes the booking back.
 
 func done(c *cli.Context) error {
 	if c.NArg() != 1 {
-		return badInput("done takes one result, not %d: %q", c.NArg(), c.Args().Slice()).with("name the folder of the cutting plan, like: pinfold done cutting-plan")
+		return badInput("done takes one result, not %s", listed(c.Args().Slice())).with("name the folder of the cutting plan, like: pinfold done cutting-plan")
 	}
 	rec, err := readResult(c.Args().First())
 	if err != nil {

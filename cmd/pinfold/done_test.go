@@ -112,8 +112,8 @@ func TestDoneRefusals(t *testing.T) {
 		args []string
 		want []string
 	}{
-		{[]string{}, []string{"done takes one result, not 0", "pinfold done cutting-plan"}},
-		{[]string{"a", "b"}, []string{"done takes one result, not 2"}},
+		{[]string{}, []string{"done takes one result, not nothing", "pinfold done cutting-plan"}},
+		{[]string{"a", "b"}, []string{`done takes one result, not ["a" "b"]`}},
 		{[]string{"nowhere"}, []string{`cannot read the result "nowhere": no such file`, "name the folder of a cutting plan"}},
 		{[]string{"."}, []string{`cannot read the result "result.json"`}},
 		{[]string{"plan.yaml"}, []string{"plan.yaml:1:1: this is no JSON"}},

@@ -46,6 +46,14 @@ func (f failure) with(format string, args ...any) failure {
 	return f
 }
 
+// listed quotes arguments, for a message that says what else was expected.
+func listed(args []string) string {
+	if len(args) == 0 {
+		return "nothing"
+	}
+	return fmt.Sprintf("%q", args)
+}
+
 var errInterrupted = failure{code: exitInterrupted, msg: "interrupted: the answer is the best found so far"}
 
 // messages prints what is said beside the answer.

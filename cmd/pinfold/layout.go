@@ -108,7 +108,14 @@ func readPlan(c *cli.Context) (*plan.Plan, error) {
 		return nil, badInput("%s takes one plan, not %d: %q", c.Command.Name, c.NArg(), c.Args().Slice()).with("quote a name with spaces")
 	}
 	if c.NArg() == 1 {
-		return plan.Read(c.Args().First())
+		switch name := c.Args().First(); name {
+		case "":
+			return nil, badInput("the name of the plan is empty").with("write the path of a plan file")
+		case "-":
+			return nil, badInput("a plan is read from a file, not from what is piped in").with("write the path of a plan file")
+		default:
+			return plan.Read(name)
+		}
 	}
 	fmt.Fprintln(c.App.ErrWriter, "pinfold: no plan named, so this is the demo; \"pinfold new\" starts one of your own")
 	return plan.ReadFS(fixtures.Demo(), fixtures.PlanFile)

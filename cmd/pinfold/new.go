@@ -46,7 +46,7 @@ func startFolder(dir string) ([]string, error) {
 	for i, name := range names {
 		paths[i] = filepath.Join(dir, name)
 		if _, err := os.Lstat(paths[i]); err == nil {
-			return nil, badInput("%q exists and is left alone", paths[i]).with("name another folder, like: pinfold new fair")
+			return nil, badInput("%q exists and is left alone", paths[i]).with("name another folder, like: pinfold new %s", another(dir))
 		}
 	}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
@@ -65,6 +65,14 @@ func startFolder(dir string) ([]string, error) {
 		}
 	}
 	return paths, nil
+}
+
+// another is a name beside that of a folder that has a plan already.
+func another(dir string) string {
+	if dir = filepath.Clean(dir); dir == "." {
+		return "fair"
+	}
+	return dir + "-2"
 }
 
 // create writes a file that must not exist yet, whole or not at all: it is

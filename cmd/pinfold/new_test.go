@@ -29,7 +29,7 @@ func TestNewNeverOverwrites(t *testing.T) {
 		dir := t.TempDir()
 		t.Chdir(dir)
 		write(t, dir, taken, "mine")
-		refused(t, invoke(t, "new"), taken+`" exists and is left alone`)
+		refused(t, invoke(t, "new"), taken+`" exists and is left alone`, "like: pinfold new fair\n")
 		assert.Equal(t, []string{taken}, names(t, dir))
 		text, err := os.ReadFile(taken)
 		require.NoError(t, err)
@@ -37,7 +37,7 @@ func TestNewNeverOverwrites(t *testing.T) {
 	}
 	dir := t.TempDir()
 	require.NoError(t, os.Symlink("nowhere", filepath.Join(dir, "plan.yaml")))
-	refused(t, invoke(t, "new", dir), "exists and is left alone")
+	refused(t, invoke(t, "new", dir), "exists and is left alone", "like: pinfold new "+dir+"-2\n")
 	require.Error(t, create(filepath.Join(dir, "plan.yaml"), nil), "even if it comes up at the last moment")
 }
 

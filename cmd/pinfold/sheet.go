@@ -41,7 +41,7 @@ change.`
 // sheetName takes the one argument of export and import.
 func sheetName(word string, args []string) (string, error) {
 	if len(args) != 1 {
-		return "", badInput("stash %s takes the name of one file, not %q", word, args).with("write one like: pinfold stash %s bin.xlsx", word)
+		return "", badInput("stash %s takes the name of one file, not %s", word, listed(args)).with("write one like: pinfold stash %s bin.xlsx", word)
 	}
 	if _, err := spreadsheet.Kind(args[0]); err != nil {
 		return "", badInput("%q %v", args[0], err)

@@ -52,7 +52,7 @@ overrules it. Beside the stash lies its history, stash.csv.history.
     pinfold stash import bin.xlsx --replace
     pinfold stash export bin.csv`, "a first stash, with four pieces in it, out to a workbook and back"),
 		Flags: append(append(stashFlags(), sheetFlags()...),
-			&cli.StringFlag{Name: "unit", Usage: "read bare numbers in `UNIT`, in or cm"},
+			unitFlag("the plan's, or in"),
 			&cli.StringFlag{Name: "id", Usage: "put: call the piece `ID` (default: the fabric's letter and a number)"},
 			&cli.StringFlag{Name: "where", Usage: "put: note `WHERE` the cloth lies"},
 			&cli.StringFlag{Name: "note", Usage: "put: note `TEXT` beside it"},
@@ -69,9 +69,9 @@ func stash(c *cli.Context) error {
 	}
 	var unit *units.Unit
 	if c.IsSet("unit") {
-		u, err := units.ParseUnit(c.String("unit"))
+		u, err := unitOr(c, units.Inches)
 		if err != nil {
-			return badInput("--unit: %v", err)
+			return err
 		}
 		unit = &u
 	}
@@ -251,7 +251,7 @@ func inAll(list []ledger.Moved) string {
 
 func takeCloth(c *cli.Context, book *ledger.Book, args []string, b *bytes.Buffer) error {
 	if len(args) == 0 || len(args) > 2 {
-		return badInput("stash take takes an id and a number, not %q", args).with("write them like: pinfold stash take N4 2, and quote an id with blanks")
+		return badInput("stash take takes an id and a number, not %s", listed(args)).with("write them like: pinfold stash take N4 2, and quote an id with blanks")
 	}
 	count := 1
 	if len(args) == 2 {

@@ -40,7 +40,7 @@ writes it as a table for spreadsheets and as a page to hang up.
 			&cli.StringSliceFlag{Name: "from", Usage: "the `SHEET` to cut, as often as there are sheets"},
 			&cli.StringFlag{Name: "squaring", Value: "0", Usage: "trim this `WIDTH` off every raw edge first"},
 			&cli.BoolFlag{Name: "no-turn", Usage: "pieces keep their direction, as for one-way prints and stripes"},
-			unitFlag(),
+			unitFlag("in"),
 			&cli.BoolFlag{Name: "chart", Usage: "make a chart of one size and one sheet as well"},
 		}, chartOutput.flags(), []cli.Flag{
 			&cli.BoolFlag{Name: "json", Usage: "print each answer as a line of JSON"},
@@ -62,8 +62,8 @@ type question struct {
 func readQuestion(c *cli.Context) (question, error) {
 	q := question{turn: !c.Bool("no-turn")}
 	var err error
-	if q.unit, err = units.ParseUnit(c.String("unit")); err != nil {
-		return q, badInput("%v", err)
+	if q.unit, err = unitOr(c, units.Inches); err != nil {
+		return q, err
 	}
 	if q.sizes, err = parseSizes(c.Args().Slice(), q.unit); err != nil {
 		return q, err

@@ -1,9 +1,9 @@
 // Package spreadsheet reads and writes a stash as spreadsheets have it: an XLSX
 // workbook, or CSV.
 //
-// Start with [Read] or [Write]. Write writes a sheet to be read by people: what is written depends on nothing
-// but the stash, holds no formula whatever names the stash has, and [Read] gives the
-// same stash back. [Read] takes any sheet with a header row of the stash's columns in
+// Start with [Read] or [Write]. Write writes a sheet to be read by people: what is
+// written depends on nothing but the stash, holds no formula whatever names the stash
+// has, and Read gives the same stash back. Read takes any sheet with a header row of the stash's columns in
 // any order, and tells what is wrong by cell.
 //
 // A workbook is a stranger's: how large it is unpacked, and how many rows, columns
