@@ -1,7 +1,6 @@
 package reports
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -136,21 +135,14 @@ func OutlineName(i int) string { return fmt.Sprintf("outline-%03d.svg", i+1) }
 // and returns their paths; see [Report.Write].
 func (f *Faces) Write(dir string) ([]string, error) {
 	var files []file
-	add := func(name string, i int, write func(io.Writer, int) error) error {
-		var b bytes.Buffer
-		err := write(&b, i)
-		files = append(files, file{name, b.Bytes()})
-		return err
+	add := func(name string, i int, write func(io.Writer, int) error) {
+		files = append(files, file{name, func(w io.Writer) error { return write(w, i) }})
 	}
 	for i := range f.Looks {
-		if err := add(LookName(i), i, f.WriteSVG); err != nil {
-			return nil, err
-		}
+		add(LookName(i), i, f.WriteSVG)
 	}
 	for i := range f.Outlines {
-		if err := add(OutlineName(i), i, f.WriteOutlines); err != nil {
-			return nil, err
-		}
+		add(OutlineName(i), i, f.WriteOutlines)
 	}
 	return place(dir, files)
 }

@@ -1,8 +1,10 @@
 package reports
 
 import (
+	"bufio"
 	"bytes"
 	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -15,9 +17,16 @@ import (
 // WriteJSON writes the result for other programs: one top-level key a line, one
 // sheet a line, the hash of everything above it last (see the package's text).
 func (r *Report) WriteJSON(w io.Writer) error {
-	var b bytes.Buffer
+	_, err := r.hashed(w)
+	return err
+}
+
+// hashed writes the result and returns its hash.
+func (r *Report) hashed(w io.Writer) (string, error) {
+	sum := sha256.New()
+	b := bufio.NewWriter(io.MultiWriter(w, sum))
 	res := r.result
-	key := keysTo(&b)
+	key := keysTo(b)
 	b.WriteString("{\n")
 	err := firstOf(
 		key("schema", Schema),
@@ -28,27 +37,31 @@ func (r *Report) WriteJSON(w io.Writer) error {
 		key("effort", res.Effort.String()),
 		key("stopped", res.Stopped),
 		key("passes", res.Passes),
-		r.fabricsJSON(&b),
-		r.sessionJSON(&b),
+		r.fabricsJSON(b),
+		r.sessionJSON(b),
 		key("shopping", r.shoppingJSON()),
 		key("supplies", r.suppliesJSON()),
 		r.splitsJSON(key),
 		r.keepJSON(key),
 		r.binJSON(key),
 		key("warnings", append([]string{}, res.Warnings...)),
+		b.Flush(),
 	)
 	if err != nil {
-		return fmt.Errorf("writing the result as JSON: %w", err)
+		return "", fmt.Errorf("writing the result as JSON: %w", err)
 	}
-	b.WriteString(hashJSON(b.Bytes()))
-	_, err = w.Write(b.Bytes())
-	return err
+	hash := hex.EncodeToString(sum.Sum(nil))
+	_, err = io.WriteString(w, hashLine(hash))
+	return hash, err
 }
 
 // hashJSON is how a file ends: with the hash of all that stands above.
 func hashJSON(above []byte) string {
-	return fmt.Sprintf("  \"hash\": \"%x\"\n}\n", sha256.Sum256(above))
+	sum := sha256.Sum256(above)
+	return hashLine(hex.EncodeToString(sum[:]))
 }
+
+func hashLine(hash string) string { return "  \"hash\": \"" + hash + "\"\n}\n" }
 
 func firstOf(errs ...error) error {
 	for _, err := range errs {
@@ -59,8 +72,8 @@ func firstOf(errs ...error) error {
 	return nil
 }
 
-func (r *Report) fabricsJSON(b *bytes.Buffer) error {
-	b.WriteString("  \"fabrics\": [")
+func (r *Report) fabricsJSON(b io.Writer) error {
+	fmt.Fprint(b, "  \"fabrics\": [")
 	for i := range r.result.Fabrics {
 		f := &r.result.Fabrics[i]
 		head, err := json.Marshal(r.fabricJSON(f, r.sheetsOf(i)))
@@ -75,10 +88,10 @@ func (r *Report) fabricsJSON(b *bytes.Buffer) error {
 			}
 			fmt.Fprintf(b, "%s\n      %s", comma(j), text)
 		}
-		b.WriteString("]}")
+		fmt.Fprint(b, "]}")
 	}
-	b.WriteString("],\n")
-	return nil
+	_, err := fmt.Fprint(b, "],\n")
+	return err
 }
 
 func comma(i int) string {

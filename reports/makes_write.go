@@ -14,17 +14,12 @@ func (r *MakesReport) Write(dir string, formats []Format, paper Paper) ([]string
 		return nil, errors.New("the stash alone makes none of these ornaments, so there is nothing to lay out")
 	}
 	layouts := New(r.makes.Result)
-	files, err := layouts.render(formats, paper)
-	if err != nil {
-		return nil, err
-	}
 	own := slices.DeleteFunc(slices.Clone(formats), func(f Format) bool { return f != CSV && f != JSON })
 	answer, err := named("makes", own, writer{CSV, r.WriteCSV}, writer{JSON, r.WriteJSON})
 	if err != nil {
 		return nil, err
 	}
-	files = append(files, answer...)
-	written, err := place(dir, files)
+	written, err := place(dir, append(layouts.files(formats, paper), answer...))
 	if err == nil && slices.Contains(formats, SVG) {
 		if err := layouts.removeStale(dir); err != nil {
 			return written, unwritable(dir, err)

@@ -1,7 +1,6 @@
 package reports
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -20,7 +19,7 @@ func pdfOn(write func(io.Writer, Paper) error, paper Paper) writer {
 	return writer{PDF, func(w io.Writer) error { return write(w, paper) }}
 }
 
-// named renders the formats that are asked for, in the writers' order, as files of
+// named lists the formats that are asked for, in the writers' order, as files of
 // one name. A format that no writer has is refused, with those there are.
 func named(name string, formats []Format, writers ...writer) ([]file, error) {
 	for _, f := range formats {
@@ -34,24 +33,19 @@ func named(name string, formats []Format, writers ...writer) ([]file, error) {
 	}
 	var files []file
 	for _, w := range writers {
-		if !slices.Contains(formats, w.format) {
-			continue
+		if slices.Contains(formats, w.format) {
+			files = append(files, file{name + "." + string(w.format), w.write})
 		}
-		var b bytes.Buffer
-		if err := w.write(&b); err != nil {
-			return nil, err
-		}
-		files = append(files, file{name + "." + string(w.format), b.Bytes()})
 	}
 	return files, nil
 }
 
 // keysTo returns what writes the top-level keys of a JSON file, one a line.
-func keysTo(b *bytes.Buffer) func(name string, v any) error {
+func keysTo(b io.Writer) func(name string, v any) error {
 	return func(name string, v any) error {
 		text, err := json.Marshal(v)
 		if err == nil {
-			fmt.Fprintf(b, "  %q: %s,\n", name, text)
+			_, err = fmt.Fprintf(b, "  %q: %s,\n", name, text)
 		}
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 
 	"pinfold/pack"
 	"pinfold/units"
@@ -84,7 +85,7 @@ type (
 )
 
 // sessionJSON writes the session, one job a line.
-func (r *Report) sessionJSON(b *bytes.Buffer) error {
+func (r *Report) sessionJSON(b io.Writer) error {
 	head := sessionJSON{Passes: r.result.Session.Passes, AtLeast: r.result.Session.AtLeast, Flat: []string{}}
 	for i, f := range r.result.Fabrics {
 		if i == 0 {
@@ -106,8 +107,8 @@ func (r *Report) sessionJSON(b *bytes.Buffer) error {
 		}
 		fmt.Fprintf(b, "%s\n    %s", comma(i), text)
 	}
-	b.WriteString("]},\n")
-	return nil
+	_, err = fmt.Fprint(b, "]},\n")
+	return err
 }
 
 func (st *Step) json() jobJSON {

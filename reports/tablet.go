@@ -1,10 +1,7 @@
 package reports
 
 import (
-	"bytes"
 	_ "embed"
-	"encoding/json"
-	"fmt"
 	"html/template"
 	"io"
 	"slices"
@@ -84,7 +81,7 @@ type tabletData struct {
 }
 
 func (r *Report) tablet() (*tablet, error) {
-	hash, err := r.hash()
+	hash, err := r.hashed(io.Discard)
 	if err != nil {
 		return nil, err
 	}
@@ -137,17 +134,4 @@ func (r *Report) benches(p *tablet) {
 			p.Uncut = append(p.Uncut, tabletSheet{s, r.sheetPicture(s)})
 		}
 	}
-}
-
-// hash is the hash of the result, as result.json has it.
-func (r *Report) hash() (string, error) {
-	var b bytes.Buffer
-	if err := r.WriteJSON(&b); err != nil {
-		return "", err
-	}
-	var last struct{ Hash string }
-	if err := json.Unmarshal(b.Bytes(), &last); err != nil {
-		return "", fmt.Errorf("reading the hash of the result: %w", err)
-	}
-	return last.Hash, nil
 }

@@ -1,7 +1,7 @@
 package reports
 
 import (
-	"bytes"
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"syscall"
 )
 
 // Format is a kind of output file.
@@ -26,23 +27,19 @@ const (
 // Formats lists all formats in the order in which they are written.
 func Formats() []Format { return []Format{PDF, HTML, SVG, CSV, JSON} }
 
-// file is a file to be written, rendered whole.
+// file is a file to be written, rendered as it is stored.
 type file struct {
-	name    string
-	content []byte
+	name  string
+	write func(io.Writer) error
 }
 
 // Write writes the formats into the folder, which is made if it is not there,
 // and returns the paths of the files in the order written. Every file is
-// rendered and stored under a temporary name before the first one takes its
+// rendered straight into storage under a temporary name before the first one takes its
 // place, so an error leaves no half-written file; files of the same name are
 // replaced, pictures of layouts that are no more removed, others left alone.
 func (r *Report) Write(dir string, formats []Format, paper Paper) ([]string, error) {
-	files, err := r.render(formats, paper)
-	if err != nil {
-		return nil, err
-	}
-	written, err := place(dir, files)
+	written, err := place(dir, r.files(formats, paper))
 	if err == nil && slices.Contains(formats, SVG) {
 		if err := r.removeStale(dir); err != nil {
 			return written, unwritable(dir, err)
@@ -58,18 +55,28 @@ func place(dir string, files []file) ([]string, error) {
 		return nil, unwritable(dir, err)
 	}
 	var temps []string
+	made := ""
 	defer func() {
 		for _, t := range temps {
 			os.Remove(t)
 		}
+		if made != "" {
+			_ = os.Remove(made) // fails, as it should, once something lies in it
+		}
 	}()
 	for _, f := range files {
+		in := filepath.Join(dir, filepath.Dir(f.name))
+		if err := os.Mkdir(in, 0o755); err == nil {
+			made = in
+		} else if !errors.Is(err, fs.ErrExist) {
+			return nil, unwritable(in, err)
+		}
 		t, err := store(dir, f)
 		if t != "" {
 			temps = append(temps, t)
 		}
 		if err != nil {
-			return nil, unwritable(dir, err)
+			return nil, err
 		}
 	}
 	var written []string
@@ -86,36 +93,93 @@ func place(dir string, files []file) ([]string, error) {
 	return written, nil
 }
 
-// removeStale removes the pictures of an earlier plan with more layouts: nobody
-// should cut by them.
+// removeStale removes the pictures of an earlier plan with more layouts, or with
+// pictures in the other place: nobody should cut by them.
 func (r *Report) removeStale(dir string) error {
-	for i := len(r.Sheets); ; i++ {
-		err := os.Remove(filepath.Join(dir, pictureName(i)))
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil
+	n := len(r.Sheets)
+	for _, in := range []string{"", pictureFolder} {
+		from := 0
+		if in == picturesIn(n) {
+			from = n
 		}
-		if err != nil {
-			return err
+		for i := from; ; i++ {
+			err := os.Remove(filepath.Join(dir, in, pictureFile(i)))
+			if missing(err) {
+				break
+			}
+			if err != nil {
+				return err
+			}
 		}
 	}
+	if picturesIn(n) == "" {
+		_ = os.Remove(filepath.Join(dir, pictureFolder)) // unless something else lies in it
+	}
+	return nil
 }
 
-// pictureName is the file of the i-th layout's picture.
-func pictureName(i int) string { return fmt.Sprintf("layout-%03d.svg", i+1) }
+// missing tells that there is no such file, or no such folder for it to lie in.
+func missing(err error) bool {
+	return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR)
+}
 
-// store writes the file under a temporary name beside its place.
+// A plan of many layouts has its pictures in a folder of their own, so that the
+// other files can be found.
+const (
+	pictureFolder = "layouts"
+	mostBeside    = 40 // pictures beside the other files
+)
+
+// picturesIn is the folder, within the one written into, of n pictures.
+func picturesIn(n int) string {
+	if n > mostBeside {
+		return pictureFolder
+	}
+	return ""
+}
+
+// pictureFile is the file of the i-th layout's picture, without its folder.
+func pictureFile(i int) string { return fmt.Sprintf("layout-%03d.svg", i+1) }
+
+// store renders the file under a temporary name beside its place.
 func store(dir string, f file) (string, error) {
-	t, err := os.CreateTemp(dir, "."+f.name+".*")
+	dir, name := filepath.Split(filepath.Join(dir, f.name))
+	t, err := os.CreateTemp(dir, "."+name+".*")
 	if err != nil {
-		return "", err
+		return "", unwritable(filepath.Clean(dir), err)
 	}
 	mode := fs.FileMode(0o644)
-	if old, err := os.Stat(filepath.Join(dir, f.name)); err == nil {
+	if old, err := os.Stat(filepath.Join(dir, name)); err == nil {
 		mode = old.Mode().Perm()
 	}
-	_, err = t.Write(f.content)
-	err = errors.Join(err, t.Chmod(mode), t.Sync(), t.Close())
-	return t.Name(), err
+	disk := &disk{Writer: t}
+	b := bufio.NewWriterSize(disk, 1<<16)
+	faulty := f.write(b)
+	err = errors.Join(b.Flush(), t.Chmod(mode), t.Sync(), t.Close())
+	switch {
+	case disk.err != nil:
+		return t.Name(), unwritable(filepath.Clean(dir), disk.err)
+	case faulty != nil:
+		return t.Name(), faulty
+	case err != nil:
+		return t.Name(), unwritable(filepath.Clean(dir), err)
+	}
+	return t.Name(), nil
+}
+
+// disk remembers what went wrong where it is written to, however the renderer
+// words it.
+type disk struct {
+	io.Writer
+	err error
+}
+
+func (d *disk) Write(p []byte) (int, error) {
+	n, err := d.Writer.Write(p)
+	if err != nil && d.err == nil {
+		d.err = err
+	}
+	return n, err
 }
 
 func unwritable(dir string, err error) error {
@@ -126,38 +190,28 @@ func unwritable(dir string, err error) error {
 	return fmt.Errorf("cannot write into folder %q: %w; choose another folder or make it writable", dir, err)
 }
 
-func (r *Report) render(formats []Format, paper Paper) ([]file, error) {
+// files lists what is written for the formats.
+func (r *Report) files(formats []Format, paper Paper) []file {
 	var files []file
-	add := func(name string, write func(io.Writer) error) error {
-		var b bytes.Buffer
-		if err := write(&b); err != nil {
-			return err
-		}
-		files = append(files, file{name, b.Bytes()})
-		return nil
-	}
+	add := func(name string, write func(io.Writer) error) { files = append(files, file{name, write}) }
 	for _, f := range Formats() {
 		if !slices.Contains(formats, f) {
 			continue
 		}
-		var err error
 		switch f {
 		case PDF:
-			err = add("cutting-plan.pdf", func(w io.Writer) error { return r.WritePDF(w, paper) })
+			add("cutting-plan.pdf", func(w io.Writer) error { return r.WritePDF(w, paper) })
 		case HTML:
-			err = add("cutting-plan.html", r.WriteHTML)
+			add("cutting-plan.html", r.WriteHTML)
 		case SVG:
 			for i := range r.Sheets {
-				err = errors.Join(err, add(pictureName(i), func(w io.Writer) error { return r.WriteSVG(w, i) }))
+				add(filepath.Join(picturesIn(len(r.Sheets)), pictureFile(i)), func(w io.Writer) error { return r.WriteSVG(w, i) })
 			}
 		case CSV:
-			err = add("pieces.csv", r.WriteCSV)
+			add("pieces.csv", r.WriteCSV)
 		case JSON:
-			err = add("result.json", r.WriteJSON)
-		}
-		if err != nil {
-			return nil, err
+			add("result.json", r.WriteJSON)
 		}
 	}
-	return files, nil
+	return files
 }

@@ -1,6 +1,8 @@
 package reports
 
 import (
+	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
@@ -93,4 +95,52 @@ func TestParsePaper(t *testing.T) {
 	assert.Equal(t, Letter, Paper{}.or(0))
 	assert.Equal(t, A4, Paper{}.or(1))
 	assert.Equal(t, A4, A4.or(0))
+}
+
+// Many pictures lie in a folder of their own, and none of an earlier plan stays in
+// the other place.
+func TestManyPicturesHaveAFolder(t *testing.T) {
+	dir := t.TempDir()
+	few, many := New(fair(t)), New(fair(t))
+	for len(many.Sheets) <= mostBeside {
+		many.Sheets = append(many.Sheets, many.Sheets[0])
+	}
+	write := func(r *Report) (beside, within []string) {
+		paths, err := r.Write(dir, []Format{SVG}, Paper{})
+		require.NoError(t, err)
+		assert.Len(t, paths, len(r.Sheets))
+		for _, p := range paths {
+			assert.FileExists(t, p)
+		}
+		beside, err = filepath.Glob(filepath.Join(dir, "layout-*.svg"))
+		require.NoError(t, err)
+		within, err = filepath.Glob(filepath.Join(dir, "layouts", "layout-*.svg"))
+		require.NoError(t, err)
+		return beside, within
+	}
+	beside, within := write(few)
+	assert.Len(t, beside, len(few.Sheets))
+	assert.Empty(t, within)
+	beside, within = write(many)
+	assert.Empty(t, beside)
+	assert.Len(t, within, mostBeside+1)
+	beside, within = write(few)
+	assert.Len(t, beside, len(few.Sheets))
+	assert.Empty(t, within)
+	assert.NoDirExists(t, filepath.Join(dir, "layouts"))
+}
+
+// What goes wrong while a file is rendered leaves none of them, nor their folder.
+func TestFaultWhileRenderingLeavesNothing(t *testing.T) {
+	dir := t.TempDir()
+	whole := func(w io.Writer) error { _, err := io.WriteString(w, "whole"); return err }
+	broken := func(w io.Writer) error {
+		_, err := io.WriteString(w, "half")
+		return errors.Join(err, errors.New("no ink"))
+	}
+	_, err := place(dir, []file{{"layouts/a.svg", whole}, {"b.pdf", broken}})
+	assert.EqualError(t, err, "no ink")
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Empty(t, entries)
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -121,15 +122,21 @@ func runScaled(t *testing.T, path, effort string) measured {
 	m := measured{took: time.Since(start), errors: errs.String(), code: c.ProcessState.ExitCode()}
 	require.NoError(t, err, m.errors)
 	m.memory = c.ProcessState.SysUsage().(*syscall.Rusage).Maxrss * 1024
-	for _, name := range names(t, out) {
-		info, err := os.Stat(filepath.Join(out, name))
-		require.NoError(t, err)
+	require.NoError(t, filepath.WalkDir(out, func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		info, err := e.Info()
+		if err != nil {
+			return err
+		}
 		m.files++
 		m.whole += info.Size()
-		if name == "cutting-plan.html" {
+		if e.Name() == "cutting-plan.html" {
 			m.page = info.Size()
 		}
-	}
+		return nil
+	}))
 	pdf, err := os.ReadFile(filepath.Join(out, "cutting-plan.pdf"))
 	require.NoError(t, err)
 	m.pages = len(pageOfPDF.FindAll(pdf, -1))
