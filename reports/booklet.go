@@ -36,6 +36,7 @@ func (b *book) back() {
 		b.planningSheets()
 		b.leftovers()
 	}
+	b.index()
 	b.contents(b.coverEnds)
 }
 

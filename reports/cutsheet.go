@@ -37,7 +37,8 @@ func (s *Sheet) Gives() string {
 // that cut its whole cloth.
 func (b *book) cutSheet(s *Sheet, g bench) {
 	title := b.say(s.Name())
-	b.open(title, title)
+	b.open("", title)
+	b.sheetMark(s, 0)
 	b.sheetHead(s)
 	own, shared := b.wholeSteps(s, g)
 	t := b.fitPicture(s, own, g)
@@ -58,13 +59,7 @@ func (b *book) cutSheet(s *Sheet, g bench) {
 		b.key(s)
 	}
 	b.y += 6 * point
-	b.paragraph(s.Gives(), strong(Start))
-	if len(s.Offcuts) > 0 {
-		b.paragraph(keeps(s), body(Start))
-	}
-	for _, note := range append(shared, g.togetherWords(s.Number)) {
-		b.paragraph(note, strong(Start))
-	}
+	b.saysOf(s, append(shared, g.togetherWords(s.Number)))
 	if len(own) == 0 {
 		return
 	}

@@ -18,6 +18,14 @@ type sheetOfPaper struct {
 	bookmark string        // "" for none
 	chapters []chapterMark // the chapters that begin on this page, above the bookmark
 	nested   bool          // whether the bookmark belongs to a chapter
+	sheets   []sheetMark   // the cut sheets that begin on this page
+}
+
+// sheetMark is where a cut sheet begins on its page.
+type sheetMark struct {
+	number        int
+	fabric, title string
+	y             units.Length
 }
 
 // chapterMark is where a chapter begins on its page.
@@ -44,11 +52,13 @@ func printPDF(w io.Writer, title string, pages []sheetOfPaper) error {
 	pdf.AddUTF8FontFromBytes("go", "B", bold().bytes())
 	pdf.SetLineCapStyle("butt")
 	c := pdfCanvas{pdf}
+	fabric := "" // of the bookmarks above
 	for _, p := range pages {
 		pdf.AddPageFormat("P", gofpdf.SizeType{Wd: pt(p.W), Ht: pt(p.H)})
 		// The library encodes a bookmark by the font that is set.
 		pdf.SetFont("go", "", 10)
 		for _, c := range p.chapters {
+			fabric = ""
 			pdf.Bookmark(c.title, 0, pt(c.y))
 		}
 		if p.bookmark != "" {
@@ -57,6 +67,14 @@ func printPDF(w io.Writer, title string, pages []sheetOfPaper) error {
 				level = 1
 			}
 			pdf.Bookmark(p.bookmark, level, 0)
+			fabric = ""
+		}
+		for _, s := range p.sheets {
+			if s.fabric != fabric {
+				fabric = s.fabric
+				pdf.Bookmark(fabric, 1, pt(s.y))
+			}
+			pdf.Bookmark(s.title, 2, pt(s.y))
 		}
 		p.Replay(c)
 	}

@@ -30,6 +30,28 @@ const narrowPicture = 110 * point
 // block sets a step for the width of the page; with the picture of what lies on
 // the mat, if there is one.
 func (b *book) block(st *Step, picture *Drawing) stepBlock {
+	runs := b.stepRuns(st, picture)
+	out := stepBlock{st: st, picture: picture}
+	var tall units.Length
+	wide := b.width() - stepNumber - stepSays - 12*point
+	switch {
+	case picture == nil:
+		out.words, out.height = flow(runs, wide)
+	case picture.W <= narrowPicture:
+		out.words, out.height = flow(runs, wide-picture.W-4*point)
+		out.px, out.height = wide-picture.W, max(out.height, picture.H)
+	default:
+		out.words, out.height = flow(runs, wide)
+		out.px, out.py = -8*point, out.height+3*point
+		out.height = out.py + picture.H
+	}
+	out.right, tall = b.stepRight(st)
+	out.height = max(out.height, tall) + 9*point
+	return out
+}
+
+// stepRuns are the words of a step, in larger letters if a picture belongs to it.
+func (b *book) stepRuns(st *Step, picture *Drawing) []run {
 	w := st.Words
 	text := Font{Size: 19 * point / 2, Colour: ink}
 	bold, quiet := text, text
@@ -57,23 +79,7 @@ func (b *book) block(st *Step, picture *Drawing) stepBlock {
 	if len(w.Rest) > 0 {
 		runs = append(runs, say(bold, false, "Left:"), say(text, false, strings.Join(w.Rest, "; ")+"."))
 	}
-	out := stepBlock{st: st, picture: picture}
-	var tall units.Length
-	wide := b.width() - stepNumber - stepSays - 12*point
-	switch {
-	case picture == nil:
-		out.words, out.height = flow(runs, wide)
-	case picture.W <= narrowPicture:
-		out.words, out.height = flow(runs, wide-picture.W-4*point)
-		out.px, out.height = wide-picture.W, max(out.height, picture.H)
-	default:
-		out.words, out.height = flow(runs, wide)
-		out.px, out.py = -8*point, out.height+3*point
-		out.height = out.py + picture.H
-	}
-	out.right, tall = b.stepRight(st)
-	out.height = max(out.height, tall) + 9*point
-	return out
+	return runs
 }
 
 // stepRight sets the measure, large, how often, from where, and the check.
@@ -114,19 +120,19 @@ func (b *book) steps(blocks []stepBlock) {
 			need += blocks[i+1].height
 		}
 		b.need(need)
-		b.step(k)
+		b.step(k, 0, 0)
 	}
 }
 
-// step sets one step and moves on.
-func (b *book) step(k stepBlock) {
+// step sets one step and moves on, its words moved to the right and down.
+func (b *book) step(k stepBlock, dx, dy units.Length) {
 	st, picture := k.st, k.picture
 	d := b.page()
 	y := b.y + 4*point
 	d.rect(b.left(), y+2*point, 11*point, 11*point, pen(ink, point))
 	d.text(b.left()+17*point, y+12*point, fmt.Sprint(st.Number), Font{Size: 13 * point, Bold: true, Colour: ink})
 	for _, w := range k.words {
-		d.text(b.left()+stepNumber+w.x, y+w.y, w.text, w.font)
+		d.text(b.left()+stepNumber+dx+w.x, y+dy+w.y, w.text, w.font)
 	}
 	for _, w := range k.right {
 		d.text(b.right()-stepSays+w.x, y+w.y, w.text, w.font)

@@ -85,18 +85,32 @@ func ranges(numbers []int) []string {
 // order of the steps; sheets that need no step come last.
 func (b *book) cutPages() {
 	set := map[int]bool{}
+	var c sharedPage
+	sheet := func(n int, g bench) {
+		set[n] = true
+		s := &b.r.Sheets[n-1]
+		if card, ok := b.card(s, g); ok {
+			c.place(b, card, s, g)
+			return
+		}
+		c.end(b)
+		b.cutSheet(s, g)
+	}
 	for _, g := range b.r.cutGroups() {
 		for _, n := range g.sheets {
-			b.cutSheet(&b.r.Sheets[n-1], g)
-			set[n] = true
+			sheet(n, g)
 		}
-		b.strips(g)
+		if len(g.chains) > 0 {
+			c.end(b)
+			b.strips(g)
+		}
 	}
 	for i := range b.r.Sheets {
 		if !set[i+1] {
-			b.cutSheet(&b.r.Sheets[i], bench{})
+			sheet(i+1, bench{})
 		}
 	}
+	c.end(b)
 }
 
 // strips sets the parts of a bench: each with its picture and its steps.

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -158,6 +159,86 @@ func TestPaperDoesNotGrowWithThePlan(t *testing.T) {
 	}
 }
 
+// A long booklet shares its pages and has an index, and each page that the index
+// names holds the sheets it says. The index and the pages are read as poppler's
+// pdftotext reads them.
+func TestIndexNamesThePagesOfSheets(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a booklet of a hundred pages is not for the race detector")
+	}
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("pdftotext is missing")
+		}
+		t.Skip("pdftotext is not installed")
+	}
+	path := scaled(t, manyPieces, 100)
+	runScaled(t, path, "quick")
+	text, err := exec.Command("pdftotext", "-layout", filepath.Join(filepath.Dir(path), "out-quick", "cutting-plan.pdf"), "-").Output()
+	require.NoError(t, err)
+	pages := strings.Split(string(text), "\f")
+	starts := regexp.MustCompile(`SHEET (\d+) OF (\d+)`)
+	require.Contains(t, pages[1], "Index of sheets")
+	fabric, of, shared := "", 0, 0
+	begins, said := map[string]bool{}, map[string]bool{}
+	for i, page := range pages {
+		on := map[string]bool{}
+		for _, m := range starts.FindAllStringSubmatch(page, -1) {
+			on[m[1]] = true
+			begins[m[1]] = true
+			of, err = strconv.Atoi(m[2])
+			require.NoError(t, err)
+		}
+		if len(on) > 1 {
+			shared++
+		}
+		assert.LessOrEqual(t, len(on), 8, "page %d", i+1)
+	}
+	require.Len(t, begins, of, "every sheet is on a page")
+	assert.Greater(t, shared, 5, "pages with more than one sheet")
+	entry := regexp.MustCompile(`(\d+(?: to \d+)?(?:, \d+(?: to \d+)?)*) {2,}(\d+)`)
+	for _, page := range pages[1:] {
+		if !strings.Contains(page, "Index of sheets") {
+			break
+		}
+		for line := range strings.SplitSeq(page, "\n") {
+			if strings.HasPrefix(line, "cloth ") {
+				fabric = strings.TrimSpace(line)
+			}
+			for _, m := range entry.FindAllStringSubmatch(line, -1) {
+				at, err := strconv.Atoi(m[2])
+				require.NoError(t, err)
+				require.LessOrEqual(t, at, len(pages))
+				for _, n := range sheetsIn(t, m[1]) {
+					said[strconv.Itoa(n)] = true
+					assert.Contains(t, pages[at-1], fmt.Sprintf("SHEET %d OF %d", n, of), "page %d of %s", at, fabric)
+					assert.Contains(t, pages[at-1], fabric, "page %d", at)
+				}
+			}
+		}
+	}
+	assert.Equal(t, begins, said, "the index names all sheets")
+}
+
+// sheetsIn reads numbers as the index words them, "1 to 4, 6".
+func sheetsIn(t *testing.T, s string) (out []int) {
+	t.Helper()
+	for part := range strings.SplitSeq(s, ", ") {
+		first, last, several := strings.Cut(part, " to ")
+		a, err := strconv.Atoi(first)
+		require.NoError(t, err)
+		b := a
+		if several {
+			b, err = strconv.Atoi(last)
+			require.NoError(t, err)
+		}
+		for n := a; n <= b; n++ {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
 // The table of SCALE.md.
 func TestScale(t *testing.T) {
 	if *scaleFile == "" {
@@ -171,7 +252,7 @@ Made by "make scale" on %d cores, %s: each line is "pinfold layout" with all
 formats, in a process of its own. Memory is the most it ever held. The plans are
 over %d fabrics and %d ornaments; "stash pieces" are one third with a bad corner,
 for 20 orders if nothing else is said. Paper grows with the layouts that differ:
-each scrap cut differently is a page of its own.
+small scraps share pages, and a long booklet has an index.
 
 | scale | effort | seconds | memory | pages of PDF | files | page for the tablet | all files |
 |---|---|---:|---:|---:|---:|---:|---:|
