@@ -47,6 +47,11 @@ func textsApart(t *testing.T, d *Drawing, page string) {
 		w := m.Font.width(m.Text)
 		x := m.X - w*units.Length(m.Font.Align)/2
 		// Capitals and descenders of the embedded faces, nearly.
+		if m.Font.Up {
+			y := m.Y + w*units.Length(m.Font.Align)/2
+			boxes = append(boxes, box{m.X - m.Font.Size*7/10, y - w, m.X + m.Font.Size/5, y, m.Text})
+			continue
+		}
 		boxes = append(boxes, box{x, m.Y - m.Font.Size*7/10, x + w, m.Y + m.Font.Size/5, m.Text})
 	}
 	for i, a := range boxes {
@@ -69,10 +74,28 @@ func TestBookletNothingOverlapsOrLeavesThePage(t *testing.T) {
 	metric := fair(t)
 	metric.Plan.Unit = units.Centimetres
 	results["metric"] = metric
+	reports := map[string]*Report{}
 	for name, r := range results {
-		rep := New(r)
+		reports[name] = New(r)
+		// With so many sheets that those of little room share pages.
+		many := New(r)
+		for k := len(many.Sheets); k <= 2*manySheets; k++ {
+			more := many.Sheets[len(reports[name].Sheets)-1]
+			more.Number = k + 1
+			many.Sheets = append(many.Sheets, more)
+		}
+		reports["many of "+name] = many
+	}
+	for name, rep := range reports {
 		for _, p := range []Paper{Letter, A4} {
 			b := around(t, rep, p)
+			if len(rep.Sheets) > manySheets {
+				b.pages, b.chapters, b.coming = nil, nil, ""
+				b.cutPages()
+				b.index()
+				b.feet()
+				require.True(t, slices.ContainsFunc(b.pages, func(p sheetOfPaper) bool { return len(p.sheets) > 1 }), name)
+			}
 			for i := range b.pages {
 				d := &b.pages[i].Drawing
 				inside(t, d)
