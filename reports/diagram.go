@@ -207,7 +207,11 @@ func (d *diagram) cutLines(r region, depth int) {
 			side = Top
 		}
 		// Lines keep their distance: of many narrow parts the cloth must stay light.
-		fine := min(width, max(d.at.paper(parts[i].width(r.node.Axis))/9, point/5))
+		each := d.at.paper(parts[i].width(r.node.Axis))
+		if each < point && parts[i].width(r.node.Axis) == parts[i+1].width(r.node.Axis) {
+			continue // the measure beside them says how many
+		}
+		fine := min(width, max(each/9, point/5))
 		d.onCloth(func() { d.along(side, parts[i].Rect, pen(ink, fine), 0) })
 	}
 }

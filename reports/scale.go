@@ -74,6 +74,11 @@ func (s *Sheet) tile(w, h units.Length) tiling {
 		}
 		at = next
 	}
+	if at.paper(small) < legible/2 {
+		// A roll so long that no number of pages makes its rows readable: equal
+		// rows are told by the measures beside them, and one picture shows that.
+		return tiling{fits, []pack.Rect{s.raw()}}
+	}
 	return tiling{at, s.views(at, w, h)}
 }
 
