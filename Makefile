@@ -1,11 +1,13 @@
 # Each target is one line; .ci/run does all of them on a bare machine.
 
-.PHONY: demo test race vet staticcheck fmt goldens picture scale scores bench bench-baseline bench-compare ci release release-twice
+.PHONY: demo test race vet vet-all cover staticcheck fmt goldens picture scale scores bench bench-baseline bench-compare ci release release-twice
 
 demo:        ; go run ./cmd/pinfold layout
 test:        ; go test ./...
 race:        ; go test -race -short ./...
 vet:         ; go vet ./...
+# what only other systems compile, tests included
+vet-all:     ; @set -e; for os in linux darwin windows; do echo "vet for $$os"; CGO_ENABLED=0 GOOS=$$os go vet ./...; done
 staticcheck: ; go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
 fmt:         ; gofmt -w .
 goldens:     ; go test ./reports -update
@@ -26,12 +28,18 @@ ci:          ; .ci/run
 # make release VERSION=v1.0.0: static programs for each system in dist/, with their sums
 PLATFORMS    = linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
 DIST         = dist
+DATE         = $(shell git log -1 --format=%cs)
 release:
 	@rm -rf $(DIST) && mkdir -p $(DIST)
 	@set -e; for p in $(PLATFORMS); do os=$${p%/*}; arch=$${p#*/}; \
 	CGO_ENABLED=0 GOOS=$$os GOARCH=$$arch GOFLAGS=-mod=readonly go build -trimpath -buildvcs=false \
-	-ldflags "-s -w -buildid= -X main.release=$(or $(VERSION),unreleased)" \
+	-ldflags "-s -w -buildid= -X main.release=$(or $(VERSION),unreleased) -X main.released=$(DATE)" \
 	-o $(DIST)/pinfold-$$os-$$arch$$([ $$os != windows ] || echo .exe) ./cmd/pinfold; done
 	@cd $(DIST) && sha256sum pinfold-* >SHA256SUMS && cat SHA256SUMS
-# builds everything twice, and fails unless the bytes are the same
-release-twice: ; $(MAKE) release DIST=dist && $(MAKE) release DIST=dist-again && cmp dist/SHA256SUMS dist-again/SHA256SUMS && rm -rf dist-again
+# builds everything again from a copy of the files in another folder, with an empty
+# build cache, and fails unless the bytes are the same
+release-twice: release
+	@set -e; again=$$(mktemp -d); trap 'rm -rf "$$again"' EXIT; mkdir $$again/copy; \
+	git ls-files -z --cached --others --exclude-standard | xargs -0 cp --parents -t $$again/copy; \
+	GOCACHE=$$again/cache $(MAKE) -C $$again/copy release DATE=$(DATE); \
+	cmp $(DIST)/SHA256SUMS $$again/copy/$(DIST)/SHA256SUMS && echo "the same bytes twice"

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -39,7 +40,13 @@ saving it as ~/.config/fish/completions/pinfold.fish.
 	}
 }
 
-// flagWords are a command's flags as they are typed, one-letter names with one dash.
+// ownFlags are a command's flags without the one for help, which the library gives to
+// the command that runs and all have.
+func ownFlags(c *cli.Command) []cli.Flag {
+	return slices.DeleteFunc(slices.Clone(c.Flags), func(f cli.Flag) bool { return f == cli.HelpFlag })
+}
+
+// flagWords are flags as they are typed, one-letter names with one dash.
 func flagWords(flags []cli.Flag) []string {
 	var out []string
 	for _, f := range flags {
@@ -65,19 +72,20 @@ func commandWords(commands []*cli.Command) []string {
 	return out
 }
 
-// bashCompletion completes the command first, then its flags after a dash and its
-// own commands or file names otherwise.
+// bashCompletion completes the command first, then its flags after a dash, its own
+// words right behind it, and file names everywhere else: those the shell finds by
+// itself where the function finds nothing, with blanks and all.
 func bashCompletion(app *cli.App) error {
 	var b strings.Builder
-	b.WriteString("_pinfold() {\n\tlocal word=${COMP_WORDS[COMP_CWORD]} flags= names=\n\tif [ \"$COMP_CWORD\" -eq 1 ]; then\n")
+	b.WriteString("_pinfold() {\n\tlocal word=${COMP_WORDS[COMP_CWORD]} flags= names=\n\tCOMPREPLY=()\n\tif [ \"$COMP_CWORD\" -eq 1 ]; then\n")
 	fmt.Fprintf(&b, "\t\tCOMPREPLY=($(compgen -W %q -- \"$word\"))\n\t\treturn\n\tfi\n", strings.Join(append(commandWords(app.Commands), "--help", "--version"), " "))
 	b.WriteString("\tcase ${COMP_WORDS[1]} in\n")
 	for _, c := range app.Commands {
-		fmt.Fprintf(&b, "\t%s) flags=%q names=%q ;;\n", c.Name, strings.Join(append(flagWords(c.Flags), "--help"), " "), strings.Join(argumentWords(c), " "))
+		fmt.Fprintf(&b, "\t%s) flags=%q names=%q ;;\n", c.Name, strings.Join(append(flagWords(ownFlags(c)), "--help"), " "), strings.Join(argumentWords(c), " "))
 	}
 	b.WriteString("\tesac\n\tcase $word in\n\t-*) COMPREPLY=($(compgen -W \"$flags\" -- \"$word\")) ;;\n" +
-		"\t*) COMPREPLY=($(compgen -W \"$names\" -- \"$word\") $(compgen -f -- \"$word\")) ;;\n\tesac\n}\n" +
-		"complete -o filenames -F _pinfold pinfold\n")
+		"\t*) [ \"$COMP_CWORD\" -ne 2 ] || COMPREPLY=($(compgen -W \"$names\" -- \"$word\")) ;;\n\tesac\n}\n" +
+		"complete -o default -F _pinfold pinfold\n")
 	_, err := io.WriteString(app.Writer, b.String())
 	return err
 }
@@ -104,18 +112,28 @@ func fishCompletion(app *cli.App) error {
 		return "'" + strings.NewReplacer(`\`, `\\`, `'`, `\'`).Replace(s) + "'"
 	}
 	var b strings.Builder
+	b.WriteString("complete -c pinfold -n __fish_use_subcommand -l version -d 'the version and the versions of the files'\n" +
+		"complete -c pinfold -l help -d 'show help'\n")
 	for _, c := range app.Commands {
 		fmt.Fprintf(&b, "complete -c pinfold -n __fish_use_subcommand -f -a %s -d %s\n", c.Name, quote(c.Usage))
-		seen := "-n '__fish_seen_subcommand_from " + c.Name + "'"
-		for _, word := range argumentWords(c) {
-			fmt.Fprintf(&b, "complete -c pinfold %s -a %s\n", seen, word)
+		seen := "__fish_seen_subcommand_from " + c.Name
+		if words := strings.Join(argumentWords(c), " "); words != "" {
+			fmt.Fprintf(&b, "complete -c pinfold -n '%s; and not __fish_seen_subcommand_from %s' -a '%s'\n", seen, words, words)
 		}
-		for _, word := range flagWords(c.Flags) {
-			kind, name := "-l", strings.TrimPrefix(word, "--")
-			if !strings.HasPrefix(word, "--") {
-				kind, name = "-s", strings.TrimPrefix(word, "-")
+		for _, f := range ownFlags(c) {
+			names := ""
+			for _, name := range f.Names() {
+				if len(name) == 1 {
+					names += " -s " + name
+				} else {
+					names += " -l " + name
+				}
 			}
-			fmt.Fprintf(&b, "complete -c pinfold %s %s %s\n", seen, kind, name)
+			if _, isSwitch := f.(*cli.BoolFlag); !isSwitch {
+				names += " -r" // what follows is its value, which may be a file
+			}
+			_, text, _ := strings.Cut(f.String(), "\t")
+			fmt.Fprintf(&b, "complete -c pinfold -n '%s'%s -d %s\n", seen, names, quote(text))
 		}
 	}
 	_, err := io.WriteString(app.Writer, b.String())

@@ -5,11 +5,13 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"pinfold/plan/ledger"
 	"pinfold/reports"
 )
 
-// release is the version a release build sets with -ldflags "-X main.release=v1.2.3".
-var release string
+// release and released are what a release build sets with -ldflags "-X
+// main.release=v1.2.3 -X main.released=2026-11-25": its version and its day.
+var release, released string
 
 // version is what the build calls itself: the release it was made as, or what Go
 // recorded of the checkout, or "(devel)".
@@ -23,10 +25,29 @@ func version() string {
 	return "(devel)"
 }
 
-// schemas are the versions of the files that other programs read.
+// day is when what was built was made, as far as the build knows: the release's day,
+// or that of the commit Go recorded, or "".
+func day() string {
+	if released != "" {
+		return released
+	}
+	if info, ok := debug.ReadBuildInfo(); ok {
+		for _, s := range info.Settings {
+			if s.Key == "vcs.time" {
+				day, _, _ := strings.Cut(s.Value, "T")
+				return day
+			}
+		}
+	}
+	return ""
+}
+
+// schemas are the versions of the files that programs read. A plan and a stash have
+// none: they are written by people too, and every version reads all that were before.
 func schemas() []string {
 	return []string{
 		reports.Schema, reports.ShopSchema, reports.MakesSchema, reports.TradeSchema, reports.CostSchema,
+		ledger.HistorySchema,
 	}
 }
 
