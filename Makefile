@@ -13,7 +13,8 @@ fmt:         ; gofmt -w .
 goldens:     ; go test ./reports -update
 # make scale: the table of SCALE.md, some ten minutes
 scale:       ; go test ./cmd/pinfold -run "TestScale$$" -timeout 60m -count 1 -v -scale $(CURDIR)/SCALE.md
-picture:     ; go run ./cmd/pinfold layout docs/picture.yaml --formats svg --out docs/picture && go run ./cmd/pinfold layout docs/scraps.yaml --formats svg --out docs/scraps
+# the pictures of the README and of docs; a test holds them against what is drawn now
+picture:     ; go run ./cmd/pinfold layout docs/picture.yaml --formats svg --out docs/picture && go run ./cmd/pinfold layout docs/scraps.yaml --formats svg --out docs/scraps && go run ./cmd/pinfold face fixtures/template/plan.yaml --out docs/first-plan
 # make scores FAMILIES="a.json b.json" KEEP=folder EFFORT=normal: see cmd/packbench
 scores:      ; go run ./cmd/packbench -scores pack/SCORES.md -keep $(KEEP) -effort $(or $(EFFORT),normal) $(addprefix -family ,$(FAMILIES))
 # make bench: the hot paths; bench-compare holds them against the recorded baseline

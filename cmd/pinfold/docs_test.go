@@ -1,11 +1,7 @@
 package main
 
 import (
-	"encoding/xml"
-	"errors"
 	"io"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -39,27 +35,6 @@ func commands(text string) []string {
 		}
 	}
 	return out
-}
-
-func TestCommandsOfTheReadme(t *testing.T) {
-	if testing.Short() {
-		t.Skip("plans at normal effort are not for the race detector")
-	}
-	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
-	require.NoError(t, err)
-	var shell strings.Builder
-	for _, block := range regexp.MustCompile("(?s)```sh\n(.*?)```").FindAllStringSubmatch(string(text), -1) {
-		shell.WriteString(block[1])
-	}
-	lines := commands(shell.String())
-	assert.GreaterOrEqual(t, len(lines), 8)
-	t.Chdir(t.TempDir())
-	for _, line := range lines {
-		s := invoke(t, words(line)...)
-		assert.Equal(t, exitDone, s.code, "%s\n%s", line, s.errors)
-		assert.NotEmpty(t, s.out, line)
-	}
-	assert.Contains(t, names(t, "fair"), "cutting-plan", "the first own plan has come out")
 }
 
 func TestCommandsOfTheHelpTexts(t *testing.T) {
@@ -98,28 +73,4 @@ func TestHelpNamesOnlyWhatExists(t *testing.T) {
 			assert.NoError(t, err, c.Name)
 		}
 	}
-}
-
-// The picture in the README is one the program has drawn, of the plan beside
-// it: "make picture" draws it again.
-func TestPictureOfTheReadme(t *testing.T) {
-	docs := filepath.Join("..", "..", "docs")
-	drawn := filepath.Join(t.TempDir(), "picture")
-	s := invoke(t, "layout", filepath.Join(docs, "picture.yaml"), "--formats", "svg", "--out", drawn)
-	require.Equal(t, exitDone, s.code, s.errors)
-	shown := names(t, filepath.Join(docs, "picture"))
-	assert.Equal(t, names(t, drawn), shown)
-	for _, name := range shown {
-		text, err := os.ReadFile(filepath.Join(docs, "picture", name))
-		require.NoError(t, err)
-		assert.Contains(t, string(text), "harbour mist")
-		d := xml.NewDecoder(strings.NewReader(string(text)))
-		for err == nil {
-			_, err = d.Token()
-		}
-		assert.True(t, errors.Is(err, io.EOF), "%s: %v", name, err)
-	}
-	readme, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
-	require.NoError(t, err)
-	assert.Contains(t, string(readme), "(docs/picture/layout-001.svg)")
 }
