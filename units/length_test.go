@@ -84,6 +84,28 @@ func TestOverflowIsAnError(t *testing.T) {
 	})
 }
 
+// What is one too much for 64 bits is refused, and said.
+func TestOverflowIsSaid(t *testing.T) {
+	for _, c := range []struct {
+		err  error
+		want string
+	}{
+		{second(Length(math.MaxInt64).Plus(1)), "1134765260439810 1/64 in + about 0 in: too large"},
+		{second(Length(math.MinInt64).Times(-1)), "-1 times -2882303761517117.44 cm: too large"},
+		{second(MaxLength.Times(1 << 32)), "4294967296 times 671088.64 cm: too large"},
+		{second(Area(math.MaxInt64).Plus(1)), "9223372036854775807 + 1 square ticks: too large"},
+		{second(AreaOf(MaxLength, MaxLength).Times(2)), "2 areas of 4611686018427387904 square ticks: too large"},
+	} {
+		require.ErrorIs(t, c.err, ErrOverflow, c.want)
+		assert.EqualError(t, c.err, c.want)
+	}
+	l, err := MaxLength.Times(1<<32 - 1)
+	require.NoError(t, err)
+	assert.Equal(t, Length(1<<63-1<<31), l)
+}
+
+func second[T any](_ T, err error) error { return err }
+
 func TestParseUnit(t *testing.T) {
 	for text, want := range map[string]Unit{
 		"in": Inches, "inch": Inches, "inches": Inches,
