@@ -28,7 +28,7 @@ func Read(path string) (*Plan, error) {
 		return nil, unreadable(path, err)
 	}
 	defer f.Close()
-	data, err := slurp(f, maxPlanBytes)
+	data, err := slurpPlan(f, path)
 	if err != nil {
 		return nil, unreadable(path, err)
 	}
@@ -101,7 +101,7 @@ func peek(path string) (stash *yaml.Node, u units.Unit, err error) {
 		return nil, 0, unreadable(path, err)
 	}
 	defer f.Close()
-	data, err := slurp(f, maxPlanBytes)
+	data, err := slurpPlan(f, path)
 	if err != nil {
 		return nil, 0, unreadable(path, err)
 	}
@@ -157,8 +157,19 @@ func slurpFS(fsys fs.FS, name string, most int64) ([]byte, error) {
 
 var (
 	errFolder = errors.New("is a folder")
+	errTable  = errors.New("is a table, not a plan")
 	errTooBig = errors.New("is too large")
 )
+
+// slurpPlan is [slurp] for a plan file. The stash is named in its place easily, and
+// what is wrong with a table as YAML would help nobody.
+func slurpPlan(f fs.File, name string) ([]byte, error) {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".csv", ".xlsx":
+		return nil, errTable
+	}
+	return slurp(f, maxPlanBytes)
+}
 
 // slurp reads a whole file of at most most bytes.
 func slurp(f fs.File, most int64) ([]byte, error) {
@@ -184,6 +195,8 @@ func unreadable(name string, err error) Errors {
 	f := Fault{Pos: Pos{File: name}}
 	f.Msg, f.Hint = reason(err)
 	switch {
+	case errors.Is(err, errTable):
+		f.Hint = "write the path of the plan file, which names its stash"
 	case errors.Is(err, errFolder):
 		f.Hint = "write the plan file in it, such as " + filepath.Join(name, "plan.yaml")
 	case errors.Is(err, fs.ErrNotExist):
@@ -196,7 +209,7 @@ func unreadable(name string, err error) Errors {
 // the operating system's call.
 func reason(err error) (msg, hint string) {
 	switch {
-	case errors.Is(err, errFolder):
+	case errors.Is(err, errFolder), errors.Is(err, errTable):
 		return err.Error(), ""
 	case errors.Is(err, errTooBig):
 		msg, hint, _ = strings.Cut(err.Error(), ": ")

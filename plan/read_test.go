@@ -33,6 +33,7 @@ func TestReadWhatIsNoPlan(t *testing.T) {
 		dir:                                dir + ": is a folder: write the plan file in it, such as " + filepath.Join(dir, "plan.yaml"),
 		filepath.Join(dir, "none.yaml"):    filepath.Join(dir, "none.yaml") + ": no such file: write the path of a plan file",
 		huge:                               huge + ": is too large: the most is 1024 KiB",
+		write(t, dir, "stash.csv", "id\n"): filepath.Join(dir, "stash.csv") + ": is a table, not a plan: write the path of the plan file, which names its stash",
 		write(t, dir, "empty.yaml", ""):    filepath.Join(dir, "empty.yaml") + ":1:1: the file is empty: write a plan with the keys ornaments, make and fabrics",
 		write(t, dir, "a.pdf", "%PDF\x0b"): filepath.Join(dir, "a.pdf") + ":1:5: character U+000B is no text: write it as plain text",
 	} {

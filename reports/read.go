@@ -75,6 +75,8 @@ func ReadResult(name string, data []byte) (*Record, error) {
 		var syntax *json.SyntaxError
 		var kind *json.UnmarshalTypeError
 		switch {
+		case errors.As(err, &syntax) && !bytes.HasPrefix(bytes.TrimLeft(data, "\ufeff \t\r\n"), []byte("{")):
+			return nil, fault(0, "name the folder of a cutting plan, or the result.json in it", "this is no result")
 		case errors.As(err, &syntax):
 			return nil, fault(int(syntax.Offset)-1, again, "this is no JSON: %v", syntax)
 		case errors.As(err, &kind) && kind.Field == "":

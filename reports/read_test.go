@@ -61,7 +61,7 @@ func TestResultsThatAreNone(t *testing.T) {
 	good := b.String()
 	for name, c := range map[string]struct{ text, want string }{
 		"cut short":      {good[:len(good)/2], "this is no JSON"},
-		"empty":          {"", "r.json:1:1: this is no JSON"},
+		"empty":          {"", "r.json:1:1: this is no result"},
 		"a slip":         {strings.Replace(good, `"title": `, `"title": !`, 1), `r.json:4:12: this is no JSON`},
 		"another schema": {strings.Replace(good, "result/1", "cost/1", 1), `schema "pinfold/cost/1" is not "pinfold/result/1": name the result.json of a cutting plan`},
 		"a number moved": {strings.Replace(good, `"copies":`, `"copies":1`, 1), "the file was changed after it was written: have pinfold layout write it again"},

@@ -116,7 +116,7 @@ func TestDoneRefusals(t *testing.T) {
 		{[]string{"a", "b"}, []string{`done takes one result, not ["a" "b"]`}},
 		{[]string{"nowhere"}, []string{`cannot read the result "nowhere": no such file`, "name the folder of a cutting plan"}},
 		{[]string{"."}, []string{`cannot read the result "result.json"`}},
-		{[]string{"plan.yaml"}, []string{"plan.yaml:1:1: this is no JSON"}},
+		{[]string{"plan.yaml"}, []string{"plan.yaml:1:1: this is no result: name the folder of a cutting plan, or the result.json in it"}},
 		{[]string{"cutting-plan", "--sheets", ""}, []string{`--sheets: cannot read ""`, "write numbers of sheets with commas between"}},
 		{[]string{"cutting-plan", "--sheets", "1,two"}, []string{`--sheets: cannot read "two"`}},
 		{[]string{"cutting-plan", "--sheets", "9"}, []string{"--sheets: there is no sheet 9", "the result has the sheets 1 to 5"}},
