@@ -95,12 +95,15 @@ func (r *reader) checkOrder(o *Order) {
 	names := r.plan.fabricNames()
 	for _, f := range o.Colourway {
 		for _, one := range f.Any() {
-			if one.Name != "" && !slices.Contains(names, one.Name) {
+			if one.Name != "" && !r.noFabrics && !slices.Contains(names, one.Name) {
 				r.fault(one.At, r.meant(one.Name, "write one of", names), "fabric %q of role %q is not defined", one.Name, f.Role)
 			}
 		}
 	}
 	ornament := r.plan.Ornament(o.Ornament)
+	if ornament == nil && r.noOrnaments {
+		return
+	}
 	if ornament == nil {
 		var known []string
 		for _, k := range r.plan.Ornaments {

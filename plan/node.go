@@ -21,6 +21,9 @@ type reader struct {
 	broken map[string]bool
 	// torn is set once the stash or the cutting rules could not be read whole.
 	torn bool
+	// noFabrics and noOrnaments are set where none could be read, so that names of
+	// them are held against nothing.
+	noFabrics, noOrnaments bool
 	// rows is set where a position is a row and a column of cells.
 	rows bool
 }

@@ -67,12 +67,18 @@ func (r *reader) readPlan(root *yaml.Node, stash StashFile) {
 	before := len(r.faults)
 	r.readCutting(m.get("cutting"))
 	r.torn = len(r.faults) > before
-	if n := m.require("fabrics", "a name for each fabric, with what it is indented below"); n != nil {
+	before = len(r.faults)
+	n := m.require("fabrics", "a name for each fabric, with what it is indented below")
+	if n != nil {
 		r.readFabrics(n)
 	}
-	if n := m.require("ornaments", "a name for each ornament, with what it is indented below"); n != nil {
+	r.noFabrics = len(p.Fabrics) == 0 && (n == nil || len(r.faults) > before)
+	before = len(r.faults)
+	n = m.require("ornaments", "a name for each ornament, with what it is indented below")
+	if n != nil {
 		r.readOrnaments(n)
 	}
+	r.noOrnaments = len(p.Ornaments) == 0 && (n == nil || len(r.faults) > before)
 	if n := m.get("stash"); n != nil {
 		before := len(r.faults)
 		r.readStash(n, stash)
