@@ -279,3 +279,23 @@ func TestKnifeCountsEveryCut(t *testing.T) {
 		}
 	}
 }
+
+// Wide cloth that is a finger too wide for its page is not parted for it; one
+// that is parted has no slivers, and breaks at a cut where one is near.
+func TestPicturesArePartedEvenly(t *testing.T) {
+	wide := func(across units.Length, at []units.Length, parts ...*pack.Node) *Sheet {
+		return &Sheet{W: across, H: 10 * in, RawW: across, RawH: 10 * in,
+			Pieces: []Placed{{Rect: pack.Rect{W: 7 * in / 4, H: 2 * in}}}, layout: pack.Layout{Cuts: cutAt(pack.X, 0, at, parts...)}}
+	}
+	const box = 246 * point // 41 in at 1 : 12, where a letter just goes into 1 3/4 in
+	one := wide(41*in, []units.Length{2 * in}, piece(0, false), leaf(pack.WasteLeaf))
+	assert.Len(t, one.tile(box, box).views, 1)
+
+	two := wide(45*in, []units.Length{2 * in}, piece(0, false), leaf(pack.WasteLeaf)).tile(box, box)
+	require.Len(t, two.views, 2)
+	assert.InDelta(t, float64(two.views[0].W), float64(two.views[1].W), 1)
+
+	cut := wide(45*in, []units.Length{26 * in}, piece(0, false), leaf(pack.WasteLeaf)).tile(box, box)
+	require.Len(t, cut.views, 2)
+	assert.Equal(t, 26*in, cut.views[0].W)
+}

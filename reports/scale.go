@@ -42,8 +42,12 @@ func (s scale) next() scale {
 }
 
 // legible is the least a piece's shorter side should measure on paper, to hold
-// its letter.
-const legible = 12 * point
+// its letter; the least on one page is what it may measure before the picture is
+// parted, for one picture a little small is read more easily than two.
+const (
+	legible          = 12 * point
+	legibleOnOnePage = legible * 5 / 6
+)
 
 // mostTiles is how many pages one picture may be spread over.
 const mostTiles = 8
@@ -63,7 +67,7 @@ func (s *Sheet) tile(w, h units.Length) tiling {
 	for fits.paper(s.RawW) > w || fits.paper(s.RawH) > h {
 		fits = fits.next()
 	}
-	if fits.paper(small) >= legible {
+	if fits.paper(small) >= legibleOnOnePage {
 		return tiling{fits, []pack.Rect{s.raw()}}
 	}
 	at := scale(2)
@@ -102,19 +106,21 @@ func (s *Sheet) tiles(at scale, w, h units.Length) int {
 
 func ceil(a, b units.Length) int { return int((a + b - 1) / b) }
 
-// views parts the cloth into as few boxes as the scale allows. It breaks at cuts
-// of the first level where there is one in the last half of a box.
+// views parts the cloth into as few boxes as the scale allows, about equal ones. It
+// breaks at the cut of the first level nearest to that, if one is near.
 func (s *Sheet) views(at scale, w, h units.Length) []pack.Rect {
 	raw := s.raw()
 	root := s.layout.Cuts
 	breaks := func(axis pack.Axis, from, to, most units.Length) []units.Length {
 		var out []units.Length
-		for to-from > most {
-			best := from + most
+		for n := units.Length(ceil(to-from, most)); n > 1; n-- {
+			even := from + (to-from)/n
+			least, best := max(from+(even-from)/2, to-(n-1)*most), even
 			if root.Leaf == pack.NoLeaf && root.Axis == axis {
+				off := to - from
 				for _, c := range root.At {
-					if c > from+most/2 && c <= from+most {
-						best = c
+					if d := max(c-even, even-c); c >= least && c <= from+most && d < off {
+						best, off = c, d
 					}
 				}
 			}
