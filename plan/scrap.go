@@ -45,9 +45,6 @@ func ParseScrap(s string, u units.Unit) (StashPiece, error) {
 	if p.Size, err = units.ParseSizeRounded(sizes[0], u, units.Down); err != nil {
 		return p, fmt.Errorf("%w; %s", err, scrapForm)
 	}
-	if p.Size.Along == 0 || p.Size.Across == 0 {
-		return p, fmt.Errorf("size %q has a side of 0", sizes[0])
-	}
 	if len(sizes) == 1 {
 		return p, nil
 	}
