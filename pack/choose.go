@@ -70,17 +70,6 @@ func (c *choice) try(ctx context.Context, i, share int) error {
 	q.Roll = &t.roll
 	o := c.o
 	o.Share = max(share, 1)
-	if c.o.Progress != nil {
-		o.Progress = func(p Progress) {
-			for j, u := range c.tries {
-				if j != i {
-					p.Bound = min(p.Bound, u.bound)
-				}
-			}
-			p.Nodes += c.nodes
-			c.o.Progress(p)
-		}
-	}
 	s := solver{p: q, o: o}
 	out, err := s.solve(ctx)
 	if err != nil {

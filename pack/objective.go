@@ -33,16 +33,15 @@ type Options struct {
 	// Share is the part of the effort this problem may use, in percent; 0 is all.
 	Share int
 	// Progress, if set, is called from one goroutine with each better solution
-	// or bound.
+	// or bound of the search at work, of which there may be several in turn.
 	Progress func(Progress)
 }
 
 // Progress is what [Solve] reports on the way.
 type Progress struct {
-	Cost, Bound int64
-	Sheets      int
-	Missing     int
-	Nodes       int64
+	// Sheets is how many the best solution of the search at work takes. With scraps
+	// first, or a roll, that search is of a part of the problem, or of one length.
+	Sheets int
 }
 
 // Prefer says what is made best among solutions of equal cost, which always

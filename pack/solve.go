@@ -123,9 +123,9 @@ func (s *solver) searchOptions() search.Options {
 	return search.Options{Effort: s.o.budget(), Seed: s.o.Seed, Workers: s.o.workers(), Progress: s.progress}
 }
 
-func (s *solver) progress(best *model.Solution, bound, work int64) {
+func (s *solver) progress(best *model.Solution, _, _ int64) {
 	if s.o.Progress != nil {
-		s.o.Progress(Progress{Bound: bound, Sheets: best.Sheets(), Nodes: s.nodes + work})
+		s.o.Progress(Progress{Sheets: best.Sheets()})
 	}
 }
 

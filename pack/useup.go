@@ -26,7 +26,6 @@ func useUp(ctx context.Context, p Problem, o Options) (Solution, error) {
 	}
 	half := o
 	half.Share = max(1, o.share()/2)
-	half.Progress = o.complete()
 	out, err := fromScraps(ctx, p, scraps, half)
 	if err != nil {
 		return Solution{}, err
@@ -100,15 +99,6 @@ func withRest(ctx context.Context, p Problem, o Options, scraps Solution, others
 		return all, nil
 	}
 	return out, nil
-}
-
-// complete hears of solutions of the scraps' part: each, with the rest bought, is a
-// plan; what it costs is not known yet.
-func (o Options) complete() func(Progress) {
-	if o.Progress == nil {
-		return nil
-	}
-	return func(q Progress) { o.Progress(Progress{Sheets: q.Sheets, Nodes: q.Nodes}) }
 }
 
 // dear is how many times more a piece counts that only scraps can hold.

@@ -174,7 +174,7 @@ func (m *maker) ask(pl *pile, d []int, look int) (answer, error) {
 		for _, l := range h.Solution.Layouts {
 			sheets += l.Copies
 		}
-		m.o.Progress(pl.fabric, pack.Progress{Sheets: sheets, Nodes: m.spent})
+		m.o.Progress(pl.fabric, pack.Progress{Sheets: sheets})
 	}
 	return a, nil
 }
