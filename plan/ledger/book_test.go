@@ -266,6 +266,9 @@ func TestParseCloth(t *testing.T) {
 		{units.Size{Along: 25 * units.Millimetre, Across: 30 * units.Centimetre}, 2, nil},
 		{units.Size{Along: in, Across: in}, 1, nil},
 	}, c.Sizes)
+	c, err = ParseCloth("navy: 12,5 cm x 31,5 cm x4", units.Inches)
+	require.NoError(t, err)
+	assert.Equal(t, []Sized{{units.Size{Along: 125 * units.Millimetre, Across: 315 * units.Millimetre}, 4, nil}}, c.Sizes)
 	for s, want := range map[string]string{
 		"5 x 7":                              `"5 x 7" has no colon after the fabric: write one like "navy dot: 5 x 7, 6 x 9 x3"`,
 		": 5 x 7":                            "names no fabric",
@@ -279,6 +282,8 @@ func TestParseCloth(t *testing.T) {
 		"navy: -2 x 7":                       "is negative",
 		"navy: 5 x 7 x 2 x 3":                "as a size",
 		"navy: 5 x 7,, 3 x 3":                "cannot read",
+		"navy: 5x7,6x9":                      `"5x7,6x9" may be one size with a decimal comma or several sizes: write a blank behind a comma between sizes, and a point in a number`,
+		"navy: 12 x 31,5 x4":                 "may be one size with a decimal comma or several sizes",
 	} {
 		_, err := ParseCloth(s, units.Inches)
 		assert.ErrorContains(t, err, want, s)

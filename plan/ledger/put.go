@@ -37,13 +37,29 @@ func ParseCloth(s string, u units.Unit) (Cloth, error) {
 	}
 	list := strings.NewReplacer(", ", ";", ",\t", ";").Replace(strings.TrimSpace(s[at+1:]))
 	for item := range strings.SplitSeq(strings.TrimRight(list, ",; "), ";") {
-		p, err := plan.ParseScrap(strings.TrimSpace(item), u)
-		if err != nil {
+		item = strings.TrimSpace(item)
+		p, err := plan.ParseScrap(item, u)
+		switch {
+		case err != nil:
 			return Cloth{}, err
+		case several(item, u):
+			return Cloth{}, fmt.Errorf("%.60q may be one size with a decimal comma or several sizes: write a blank behind a comma between sizes, and a point in a number", item)
 		}
 		c.Sizes = append(c.Sizes, Sized{Size: p.Size, Count: p.Count, Bad: p.Bad})
 	}
 	return c, nil
+}
+
+// several tells whether a text is a list of sizes as well, if its commas without a
+// blank are no decimal ones: "5x7,6x9" is nine of 5 x 7.6, or 5 x 7 and 6 x 9.
+func several(item string, u units.Unit) bool {
+	parts := strings.Split(item, ",")
+	for _, part := range parts {
+		if _, err := plan.ParseScrap(part, u); err != nil {
+			return false
+		}
+	}
+	return len(parts) > 1
 }
 
 // mostCopies is the most equal pieces a row can hold.
