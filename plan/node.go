@@ -101,6 +101,10 @@ func (r *reader) mapping(n *yaml.Node, at Pos, what string, known ...string) (ma
 			if k.text != "" && digits(k.text[:1]) && isNull(value) {
 				hint = `a decimal comma inside { } or [ ] needs quotes or a point: write "2,5" or 2.5`
 			}
+			if key, rest, tight := strings.Cut(k.text, ":"); tight && isNull(value) && slices.Contains(known, key) {
+				hint = fmt.Sprintf("a colon needs a blank after it: write %.60q", key+": "+rest)
+				m.meant[key] = true
+			}
 			if !r.full() {
 				key, _ := near(k.text, known)
 				m.meant[key] = true

@@ -112,6 +112,10 @@ func (r *reader) readOffer(n *yaml.Node, f *Fabric) (Offer, bool) {
 	}
 	way := wayOf(n)
 	known := append([]string{}, ways...)
+	if way == "" && misspelt(n) {
+		// Only the slip is told, not that what stands beside it belongs to nothing.
+		known = append(known, "name", "size", "available", "step", "least", "most")
+	}
 	switch way {
 	case fatQuarter, fatEighth:
 		known = append([]string{way}, "size", "available")
@@ -153,6 +157,16 @@ func wayOf(n *yaml.Node) string {
 		}
 	}
 	return ""
+}
+
+// misspelt tells whether a key of an offer is nearly a way to sell.
+func misspelt(n *yaml.Node) bool {
+	for i := 0; n.Kind == yaml.MappingNode && i < len(n.Content); i += 2 {
+		if _, ok := near(n.Content[i].Value, ways); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // readTerms reads everything about an offer but its price.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -119,6 +120,7 @@ func (r *reader) malformed(data []byte, err error) {
 	switch {
 	case sign == '\t' || strings.Contains(one.Message, "tab character"):
 		r.tabs(lines)
+	case (strings.Contains(one.Message, "mapping values are not allowed") || strings.Contains(one.Message, "expected ':'")) && r.tightColon(lines, at):
 	case strings.Contains(one.Message, "mapping values are not allowed"):
 		r.fault(at, "put quotes around a text with a colon in it, or check the indentation", "a colon does not fit here")
 	case strings.Contains(one.ContextMsg, "quoted scalar"):
@@ -161,6 +163,27 @@ func (r *reader) tabs(lines []string) {
 	if len(r.faults) == 0 {
 		r.fault(Pos{r.file, 1, 1}, "write spaces instead", "a tab stands where YAML allows none")
 	}
+}
+
+// tightKey is a line whose key has no blank after its colon, which makes it a text.
+var tightKey = regexp.MustCompile(`^\s*(?:- +)?([\pL][\pL\pN ]*):([^\s:/][^:]*)$`)
+
+// tightColon reports a key without a blank after its colon on the line that cannot be
+// read or the last one above it: YAML stumbles at the next colon.
+func (r *reader) tightColon(lines []string, at Pos) bool {
+	for i := min(at.Line, len(lines)) - 1; i >= 0; i-- {
+		m := tightKey.FindStringSubmatchIndex(lines[i])
+		switch {
+		case m != nil:
+			key, value := lines[i][m[2]:m[3]], lines[i][m[4]:m[5]]
+			col := utf8.RuneCountInString(lines[i][:m[2]]) + 1
+			r.fault(Pos{r.file, i + 1, col}, fmt.Sprintf("write %.60q", key+": "+value), "a colon needs a blank after it")
+			return true
+		case i < at.Line-1 && strings.TrimSpace(lines[i]) != "":
+			return false
+		}
+	}
+	return false
 }
 
 func signAt(lines []string, at Pos) rune {

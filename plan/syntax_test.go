@@ -56,6 +56,19 @@ var faultyFiles = []struct {
 	{"quote after a quote", "title: a\nornaments: {a: {ball: \"18\"\"}}", []string{
 		`plan.yaml:2:27: this quoted text has no end or goes on after its end: end it with the same quote, and inside quotes write 18 in, not 18"`,
 	}},
+	{"no blank after a colon, told at the next one", "ornaments:\n  star:\n    ball:3 in\n\n    pieces: []", []string{
+		`plan.yaml:3:5: a colon needs a blank after it: write "ball: 3 in"`,
+	}},
+	{"no blank after a colon in a list", "make:\n  - ornament:star\n    count: 3", []string{
+		`plan.yaml:2:5: a colon needs a blank after it: write "ornament: star"`,
+	}},
+	{"no blank after a colon at the left", "title: Fair\nunit:in\nmoney: x", []string{
+		`plan.yaml:2:1: a colon needs a blank after it: write "unit: in"`,
+	}},
+	{"no blank after a colon in brackets", "cutting: {ruler:24}\nornaments: {a: {ball: 3, band: {width: 1, role: g}}}\nfabrics: {b: {buy: [yard]}}\nmake: [{ornament: a, count:2, colourway: {g: b}}]", []string{
+		`plan.yaml:1:11: unknown key "ruler:24" in cutting: a colon needs a blank after it: write "ruler: 24"`,
+		`plan.yaml:4:22: unknown key "count:2" in an entry of make: a colon needs a blank after it: write "count: 2"`,
+	}},
 	{"colon in a text", "title: Lantern fair: the second\nunit: in", []string{
 		`plan.yaml:1:20: a colon does not fit here: put quotes around a text with a colon in it, or check the indentation`,
 	}},

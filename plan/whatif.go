@@ -96,7 +96,7 @@ func (c *changer) usable(f *Fabric, value string) error {
 	l, err := units.ParseRounded(value, u, units.Down)
 	switch {
 	case err != nil:
-		return err
+		return fmt.Errorf("usable width: %w", err)
 	case l <= 2*c.p.Cutting.Squaring || l > maxCloth || f.Bolt > 0 && l > f.Bolt:
 		return fmt.Errorf("%q cannot be the usable width of %q: write the width between the selvages", value, f.Name)
 	}
@@ -118,7 +118,7 @@ func (c *changer) shrinks(f *Fabric, value string) error {
 	v, err := percent(value)
 	switch {
 	case err != nil:
-		return err
+		return fmt.Errorf("shrinking: %w", err)
 	case v > maxShrink:
 		return fmt.Errorf("%q is more than cloth shrinks: write at most %d%%", value, maxShrink/100)
 	}
@@ -141,7 +141,7 @@ func (c *changer) fatQuarter(f *Fabric, value string) error {
 	size, err := units.ParseSizeRounded(value, c.p.Unit, units.Down)
 	switch {
 	case err != nil:
-		return err
+		return fmt.Errorf("fat quarter: %w", err)
 	case max(size.Along, size.Across) > maxCloth:
 		return fmt.Errorf("%q is too large for a fat quarter", value)
 	}

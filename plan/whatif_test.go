@@ -66,9 +66,10 @@ func TestWhatIfRefuses(t *testing.T) {
 		{WhatIf{Usable: []string{"sail = cloth=45"}}, `"45" cannot be the usable width of "sail = cloth": write the width between the selvages`},
 		{WhatIf{Usable: []string{"navy dot=1/2"}}, `"1/2" cannot be the usable width of "navy dot": write the width between the selvages`},
 		{WhatIf{Usable: []string{"scraps=41"}}, `fabric "scraps" is not bought`},
-		{WhatIf{Shrinks: []string{"4"}}, `"4" has no percent sign: write 4%`},
+		{WhatIf{Shrinks: []string{"4"}}, `shrinking: "4" has no percent sign: write 4%`},
 		{WhatIf{Shrinks: []string{"51%"}}, `"51%" is more than cloth shrinks: write at most 50%`},
-		{WhatIf{FatQuarter: []string{"18"}}, `cannot read "18" as a size: write two lengths with x between them, like 2 1/2 x 4`},
+		{WhatIf{Usable: []string{"forty"}}, `usable width: cannot read "forty" as a length: write a number like 10 1/2, 10.5 or 26.7 cm`},
+		{WhatIf{FatQuarter: []string{"18"}}, `fat quarter: cannot read "18" as a size: write two lengths with x between them, like 2 1/2 x 4`},
 		{WhatIf{FatQuarter: []string{"sail = cloth=18 x 20"}}, `fabric "sail = cloth" is not sold in fat quarters`},
 	} {
 		_, _, err := p.With(c.w)
