@@ -47,7 +47,7 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	if d.low > r.longest() {
 		return 0, "", d.most(ctx)
 	}
-	if err := d.first(); err != nil {
+	if err := d.first(ctx); err != nil {
 		return 0, "", err
 	}
 	if d.best == 0 {
@@ -107,25 +107,32 @@ func (d *descent) spend(ctx context.Context, t *try, budget int64) {
 	d.left -= d.nodes - before + 100
 }
 
-// first finds a length from which insertion cuts everything. It does not ask the
-// context: there is always a first answer.
-func (d *descent) first() error {
+// firstWork is what the first insertions may take however small the effort is, before
+// they lay the rest on shelves.
+const firstWork = 250_000
+
+// first finds a length from which insertion cuts everything. The context only makes
+// insertion shorter: there is always a first answer.
+func (d *descent) first(ctx context.Context) error {
 	roll := d.p.Roll
+	start := d.nodes
+	limit := func() int64 { return max(d.o.budget()/8, firstWork) - (d.nodes - start) }
 	for l, stride := d.low, roll.Step; ; stride *= 2 {
 		l = min(l, d.longest())
 		t, err := d.try(l)
 		if err != nil {
 			return err
 		}
-		for _, rule := range insert.Rules(t.copies()) {
-			if d.best > 0 && d.nodes > d.o.budget()/8 {
+		packs := []func(context.Context, *model.Problem, insert.Rule, int64) (*model.Solution, int64){insert.Together, insert.Repeated}
+		if t.copies() > insert.Many {
+			packs = packs[1:]
+		}
+		for n, rule := range insert.Rules(t.copies()) {
+			if d.best > 0 && d.nodes > d.o.budget()/8 || n > 0 && (limit() <= 0 || ctx.Err() != nil) {
 				break
 			}
-			for _, pack := range []func(*model.Problem, insert.Rule) (*model.Solution, int64){insert.Together, insert.Repeated} {
-				if t.copies() > insert.Many {
-					pack = insert.Repeated
-				}
-				m, work := pack(&t.sc.model, rule)
+			for _, pack := range packs {
+				m, work := pack(ctx, &t.sc.model, rule, limit())
 				d.left -= work
 				d.nodes += work
 				if t.complete(m) {

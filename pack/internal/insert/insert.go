@@ -5,7 +5,8 @@
 // A sheet is kept as its leftover rectangles. A piece goes into the lower left
 // corner of one of them, which is then cut along or across: the choice that
 // keeps the leftovers largest wins (best fit). Critical fit takes next the size
-// with the fewest places it could go to.
+// with the fewest places it could go to. When that takes too long, which on a long
+// roll grows with the square of the pieces, the rest is laid on shelves (shelves.go).
 //
 // Start with [Together], or with [Repeated] where there are many copies, for each
 // of the [Rules].

@@ -1,6 +1,8 @@
 package insert_test
 
 import (
+	"context"
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -32,9 +34,13 @@ func TestInsertionIsValid(t *testing.T) {
 	for seed := range 600 {
 		pr := random(rand.New(rand.NewPCG(uint64(seed), 5)))
 		for _, rule := range insert.Rules(1) {
-			a, _ := insert.Together(pr, rule)
-			b, _ := insert.Repeated(pr, rule)
-			for _, s := range []*model.Solution{a, b} {
+			var all []*model.Solution
+			for _, limit := range []int64{0, 6, 25, math.MaxInt64} {
+				a, _ := insert.Together(t.Context(), pr, rule, limit)
+				b, _ := insert.Repeated(t.Context(), pr, rule, limit)
+				all = append(all, a, b)
+			}
+			for _, s := range all {
 				used := make([]int, len(pr.Stocks))
 				for i, p := range s.Patterns {
 					st := pr.Stocks[p.Stock]
@@ -67,12 +73,40 @@ func TestRepeatedWorkIsBounded(t *testing.T) {
 		Items:  []model.Item{{W: 5, H: 5, Demand: 1000, Turn: true}, {W: 4, H: 21, Demand: 100, Turn: true}, {W: 3, H: 7, Demand: 999, Turn: true}},
 		Stocks: []model.Stock{{W: 36, H: 42, Copies: model.Unlimited, Cost: 1}},
 	}
-	small, few := insert.Repeated(pr, insert.Rule{})
+	small, few := insert.Repeated(t.Context(), pr, insert.Rule{}, math.MaxInt64)
 	for i := range pr.Items {
 		pr.Items[i].Demand *= 1000
 	}
-	large, many := insert.Repeated(pr, insert.Rule{})
+	large, many := insert.Repeated(t.Context(), pr, insert.Rule{}, math.MaxInt64)
 	assert.Positive(t, small.Sheets())
 	assert.Greater(t, large.Sheets(), 900*small.Sheets())
 	assert.Less(t, many, 3*few)
+}
+
+// A roll of 60,000 pieces in forty sizes: insertion by itself takes a thousand times
+// this work. When it may not have it, or the context has ended, everything is cut all
+// the same, and no more than a tenth of the cloth below the last piece is waste.
+func TestInsertionEndsWithShelves(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	pr := &model.Problem{}
+	var need int64
+	for range 40 {
+		it := model.Item{W: 20 + r.IntN(100), H: 20 + r.IntN(100), Demand: 1500, Turn: true}
+		pr.Items = append(pr.Items, it)
+		need += it.Area() * int64(it.Demand)
+	}
+	const width = 1344
+	pr.Stocks = []model.Stock{{W: width, H: int(need / width * 10 / 9), Copies: 1}}
+	ended, end := context.WithCancel(t.Context())
+	end()
+	for name, run := range map[string]func() (*model.Solution, int64){
+		"no work":          func() (*model.Solution, int64) { return insert.Repeated(t.Context(), pr, insert.Rule{}, 0) },
+		"some work":        func() (*model.Solution, int64) { return insert.Repeated(t.Context(), pr, insert.Rule{}, 300_000) },
+		"an ended context": func() (*model.Solution, int64) { return insert.Repeated(ended, pr, insert.Rule{}, math.MaxInt64) },
+		"together":         func() (*model.Solution, int64) { return insert.Together(ended, pr, insert.Rule{}, math.MaxInt64) },
+	} {
+		s, work := run()
+		assert.Zero(t, s.Lacks(pr), name)
+		assert.Less(t, work, int64(600_000), name)
+	}
 }

@@ -1,6 +1,7 @@
 package insert
 
 import (
+	"context"
 	"slices"
 
 	"pinfold/pack/internal/model"
@@ -12,11 +13,12 @@ const Many = 600
 // Together packs with all sheets open at once: every copy goes where it loses
 // least on any open sheet, and a sheet is opened when none takes it. It returns
 // the solution, which may lack pieces, and the work done. Suited to some
-// hundreds of copies.
-func Together(pr *model.Problem, r Rule) (*model.Solution, int64) {
-	p := newPacker(pr)
+// hundreds of copies. What is left after the work of limit, or when the context
+// ends, is laid on shelves.
+func Together(ctx context.Context, pr *model.Problem, r Rule, limit int64) (*model.Solution, int64) {
+	p := newPacker(ctx, pr, limit)
 	seq := r.sequence(pr, p.demand)
-	for len(seq) > 0 {
+	for len(seq) > 0 && !p.over() {
 		next, o := p.next(seq, r)
 		i := seq[next]
 		if o.sheet < 0 {
@@ -40,39 +42,61 @@ func Together(pr *model.Problem, r Rule) (*model.Solution, int64) {
 	}
 	out := &model.Solution{}
 	for _, s := range p.sheets {
+		if len(seq) > 0 {
+			p.shelve(&s, p.demand)
+		}
 		out.Add(model.Pattern{Stock: s.stock, Placed: s.placed}, 1)
+	}
+	if len(seq) > 0 {
+		p.rest(out)
 	}
 	return out, p.work
 }
 
 // Repeated fills one sheet after another and cuts each layout as often as
-// demand and stock allow, so that its work does not grow with the copies.
-func Repeated(pr *model.Problem, r Rule) (*model.Solution, int64) {
-	p := newPacker(pr)
+// demand and stock allow, so that its work does not grow with the copies where a
+// sheet holds few of them. What is left after the work of limit, or when the context
+// ends, is laid on shelves.
+func Repeated(ctx context.Context, pr *model.Problem, r Rule, limit int64) (*model.Solution, int64) {
+	p := newPacker(ctx, pr, limit)
 	out := &model.Solution{}
-	for {
+	for !p.over() {
 		s, ok := p.richest(r)
 		if !ok {
-			return out, p.work
+			break
 		}
-		used := make([]int, len(pr.Items))
-		pat := model.Pattern{Stock: s.stock, Placed: s.placed}
-		pat.Count(used)
-		times := p.left[s.stock]
-		if times == model.Unlimited {
-			times = 1 << 30
-		}
-		for i, n := range used {
-			if n > 0 {
-				times = min(times, p.demand[i]/n)
-			}
-		}
-		for i, n := range used {
-			p.demand[i] -= times * n
-		}
-		p.take(s.stock, times)
-		out.Add(pat, times)
+		p.repeat(s, out)
 	}
+	if p.over() {
+		p.rest(out)
+	}
+	return out, p.work
+}
+
+// repeat adds the layout of a sheet to out as often as demand and stock allow; false
+// if it holds nothing.
+func (p *packer) repeat(s sheet, out *model.Solution) bool {
+	if len(s.placed) == 0 {
+		return false
+	}
+	used := make([]int, len(p.pr.Items))
+	pat := model.Pattern{Stock: s.stock, Placed: s.placed}
+	pat.Count(used)
+	times := p.left[s.stock]
+	if times == model.Unlimited {
+		times = 1 << 30
+	}
+	for i, n := range used {
+		if n > 0 {
+			times = min(times, p.demand[i]/n)
+		}
+	}
+	for i, n := range used {
+		p.demand[i] -= times * n
+	}
+	p.take(s.stock, times)
+	out.Add(pat, times)
+	return true
 }
 
 type packer struct {
@@ -81,10 +105,14 @@ type packer struct {
 	left   []int // copies of each stock, or model.Unlimited
 	sheets []sheet
 	work   int64
+	limit  int64 // of work
+	ctx    context.Context
+	ask    int64 // the work at which the context is looked at again
+	ended  bool  // it has
 }
 
-func newPacker(pr *model.Problem) *packer {
-	p := &packer{pr: pr}
+func newPacker(ctx context.Context, pr *model.Problem, limit int64) *packer {
+	p := &packer{pr: pr, ctx: ctx, limit: limit, ask: askWork}
 	for _, it := range pr.Items {
 		p.demand = append(p.demand, it.Demand)
 	}
@@ -171,6 +199,9 @@ func (p *packer) richest(r Rule) (sheet, bool) {
 		if p.left[st] == 0 {
 			continue
 		}
+		if p.over() {
+			break
+		}
 		s := p.fill(st, r)
 		a := model.Pattern{Placed: s.placed}.Area(p.pr)
 		if a == 0 {
@@ -199,6 +230,10 @@ func (p *packer) fill(stock int, r Rule) sheet {
 	demand := slices.Clone(p.demand)
 	seq := r.sequence(p.pr, demand)
 	for len(seq) > 0 {
+		if p.over() {
+			p.shelve(&s, demand)
+			break
+		}
 		pick, fewest, at := -1, 0, option{}
 		for n, i := range seq {
 			o, places := s.best(p.pr.Items[i], r.First)

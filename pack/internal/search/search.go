@@ -5,7 +5,7 @@
 // to do gets a quantum of work, several at a time if there are cores, then, at
 // the barrier, what they found is exchanged in a fixed order. So the outcome
 // depends on the problem, the seed and the budget alone. The context is looked
-// at only at barriers.
+// at at barriers, and by long insertions.
 //
 // Start with [New] and [Search.Run]; players.go says which engines a problem gets,
 // and rounds.go is a round.
@@ -115,14 +115,18 @@ func (r *Search) Run(ctx context.Context, budget int64) {
 	}
 }
 
+// firstWork is what insertion may take however small the budget is.
+const firstWork = 100_000
+
 // first makes the first solutions by insertion.
 func (r *Search) first(ctx context.Context, end int64) {
+	limit := func() int64 { return max(end/8, firstWork) - r.out.Work }
 	for _, rule := range insert.Rules(r.copies) {
 		if r.copies <= insert.Many {
-			s, work := insert.Together(r.pr, rule)
+			s, work := insert.Together(ctx, r.pr, rule, limit())
 			r.offer(s, work)
 		}
-		s, work := insert.Repeated(r.pr, rule)
+		s, work := insert.Repeated(ctx, r.pr, rule, limit())
 		r.offer(s, work)
 		if r.Done() || r.out.Work > end/8+1 || ctx.Err() != nil {
 			return

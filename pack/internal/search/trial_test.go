@@ -2,6 +2,7 @@ package search_test
 
 import (
 	"context"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -109,9 +110,9 @@ func (c *trial) everyEngine(seed uint64, budget int64) {
 		values, left = append(values, it.Value), append(left, it.Demand)
 	}
 	for _, rule := range insert.Rules(copies) {
-		s, _ := insert.Together(pr, rule)
+		s, _ := insert.Together(context.Background(), pr, rule, math.MaxInt64)
 		c.solution("insert together", s)
-		s, _ = insert.Repeated(pr, rule)
+		s, _ = insert.Repeated(context.Background(), pr, rule, math.MaxInt64)
 		c.solution("insert repeated", s)
 	}
 	c.run("ruin", ruin.New(pr, ruin.Options{Seed: seed, Sink: c}), budget)
