@@ -21,6 +21,7 @@ func (r *reader) note(format string, args ...any) {
 // is not held against anything.
 func (r *reader) cross() {
 	r.checkStashNames()
+	r.checkStashWidths()
 	r.checkFabrics()
 	for i := range r.plan.Make {
 		r.checkOrder(&r.plan.Make[i])
@@ -70,6 +71,21 @@ func (r *reader) checkStashNames() {
 		if k, ok := near(s.Fabric, names); ok {
 			r.warn("stash piece %q is of fabric %q, which the plan does not have and which is left out: did you mean %q?", s.ID, s.Fabric, k)
 		}
+	}
+}
+
+// checkStashWidths warns of stash that is wider than its fabric's bolt: its size was
+// most likely written across first. One piece of each fabric is named.
+func (r *reader) checkStashWidths() {
+	told := map[string]bool{}
+	for _, s := range r.plan.Stash {
+		f := r.plan.Fabric(s.Fabric)
+		if f == nil || told[s.Fabric] || f.Bolt == 0 || s.Size.Across <= f.Bolt {
+			continue
+		}
+		told[s.Fabric] = true
+		r.warn("stash piece %q is %s across, but a bolt of %s is only %s wide: sizes are along the selvage x across",
+			s.ID, s.Size.Across.Format(r.plan.Unit), s.Fabric, f.Bolt.Format(r.plan.Unit))
 	}
 }
 

@@ -177,3 +177,20 @@ func TestStashRounding(t *testing.T) {
 		Y: in(2*64+19, 64), H: in(64+7+1, 64),
 	}}, s.Bad)
 }
+
+// A stash piece cannot be wider than the bolt it came off: most likely it was
+// measured across first. One of a fabric is named.
+func TestStashWiderThanItsBolt(t *testing.T) {
+	const text = `ornaments: {star: {ball: 3, pieces: [{name: a, size: 2 x 2, count: 1, role: g}]}}
+make: [{ornament: star, count: 1, colourway: {g: tar}}]
+fabrics: {tar: {bolt: {width: 44, usable: 42}}, oak: {}}
+stash:
+  - {id: T1, fabric: tar, size: 60 x 44}
+  - {id: T2, fabric: tar, size: 9 x 60}
+  - {id: T3, fabric: tar, size: 9 x 61}
+  - {id: O1, fabric: oak, size: 9 x 90}
+`
+	p, err := Parse("plan.yaml", []byte(text), nil)
+	require.NoError(t, err)
+	assert.Equal(t, []string{`stash piece "T2" is 60 in across, but a bolt of tar is only 44 in wide: sizes are along the selvage x across`}, p.Warnings)
+}
