@@ -30,11 +30,11 @@ func accounts(t *testing.T, s *Search) {
 // twice by it, and another attempt begins from what still lies there.
 func TestGoingBackLosesNoPiece(t *testing.T) {
 	failed, kept := 0, 0
-	for seed := range uint64(4) {
+	for seed := range uint64(2) {
 		r := rand.New(rand.NewPCG(seed, 67))
 		pr := cutUp(r, 40+r.IntN(30), 90, 70, seed%2 == 0)
 		s := New(pr, seed)
-		for work := int64(0); work < 400_000; {
+		for work := int64(0); work < 300_000; {
 			spent, res := s.Run(90, 5_000)
 			work += spent + 1
 			accounts(t, s)
@@ -53,7 +53,7 @@ func TestGoingBackLosesNoPiece(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, failed, 10)
+	assert.Greater(t, failed, 4)
 	assert.Greater(t, kept, failed/4, "of %d failures", failed)
 }
 
@@ -63,7 +63,7 @@ func TestMoreKindsThanBlocksTellApart(t *testing.T) {
 	pr := cutUp(rand.New(rand.NewPCG(5, 68)), 260, 400, 520, false)
 	require.Greater(t, len(pr.Items), mostKinds)
 	s := New(pr, 1)
-	for range 40 {
+	for range 30 {
 		_, r := s.Run(412, 10_000)
 		require.Equal(t, Working, r)
 		accounts(t, s)
