@@ -22,9 +22,9 @@ func (t Tally) Equal() bool { return t.ByFabric == t.ByOrnament && len(t.Differe
 // String returns the cross-check line.
 func (t Tally) String() string {
 	if t.Equal() {
-		return fmt.Sprintf("%d pieces counted twice, by fabric and by ornament: equal", t.ByFabric)
+		return units.Grouped(int64(t.ByFabric)) + " pieces counted twice, by fabric and by ornament: equal"
 	}
-	return fmt.Sprintf("%d pieces counted by fabric, %d by ornament: %s", t.ByFabric, t.ByOrnament, strings.Join(t.Differences, "; "))
+	return fmt.Sprintf("%s pieces counted by fabric, %s by ornament: %s", units.Grouped(int64(t.ByFabric)), units.Grouped(int64(t.ByOrnament)), strings.Join(t.Differences, "; "))
 }
 
 // Recount holds g against a count of its own that shares nothing with [Gather]:

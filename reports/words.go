@@ -2,7 +2,6 @@ package reports
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -44,17 +43,7 @@ func counted(n int, one string) string {
 }
 
 // thousands writes 12345 as "12,345".
-func thousands(n int64) string {
-	s := strconv.FormatInt(n, 10)
-	sign := ""
-	if n < 0 {
-		sign, s = "-", s[1:]
-	}
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return sign + s
-}
+func thousands(n int64) string { return units.Grouped(n) }
 
 // money writes an amount in the smallest coin with its sign, "$12.50"; a blank
 // after the sign is kept.

@@ -74,6 +74,7 @@ func TestPlansOfOtherSystems(t *testing.T) {
 		write(t, dir, name, "\ufeff"+strings.ReplaceAll(string(text), "\n", "\r\n"))
 	}
 	demo := invoke(t, "check")
+	assert.Contains(t, demo.out, "in all 2,410 pieces and 130 spare for 60 ornaments\n2,410 pieces counted twice")
 	got := invoke(t, "check", filepath.Join(dir, fixtures.PlanFile))
 	assert.Equal(t, demo.out, got.out)
 }

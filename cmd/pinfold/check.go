@@ -57,15 +57,15 @@ func checked(b *bytes.Buffer, p *plan.Plan, g *plan.Gathered, recount plan.Tally
 				if !n.Turn {
 					turn = "not turned"
 				}
-				fmt.Fprintf(t, "  %s\t%d + %d spare\t%s\t%s\n", n.ID, n.Count, n.Spare, n.Size.Format(p.Unit), turn)
+				fmt.Fprintf(t, "  %s\t%s + %s spare\t%s\t%s\n", n.ID, grouped(n.Count), grouped(n.Spare), n.Size.Format(p.Unit), turn)
 			}
 		})
 	}
-	fmt.Fprintf(b, "\nin all %s and %d spare for %d ornaments\n%s\n", pieces(g.Pieces), g.Spares, g.Ornaments, recount)
+	fmt.Fprintf(b, "\nin all %s and %s spare for %s\n%s\n", pieces(g.Pieces), grouped(g.Spares), counted(g.Ornaments, "ornament"), recount)
 	if len(g.Supplies) > 0 {
 		fmt.Fprintln(b, "\nSupplies")
 		for _, s := range g.Supplies {
-			amount := fmt.Sprint(s.Count)
+			amount := grouped(s.Count)
 			if s.Length > 0 {
 				amount = s.Length.Format(p.Unit)
 			}

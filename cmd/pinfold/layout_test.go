@@ -91,7 +91,7 @@ func TestLayoutOfTheDemo(t *testing.T) {
 	s := invoke(t, "layout", "--effort", "quick")
 	require.Equal(t, exitDone, s.code, s.errors)
 	assert.Contains(t, s.errors, "this is the demo")
-	for _, want := range []string{"Lantern fair at Windlass Quay", "60 ornaments", "night water", "straight pins", "counted twice", "in the folder cutting-plan"} {
+	for _, want := range []string{"Lantern fair at Windlass Quay", "60 ornaments", "night water", "straight pins", "2,410 pieces counted twice", "in the folder cutting-plan"} {
 		assert.Contains(t, s.out, want)
 	}
 	files := names(t, "cutting-plan")

@@ -82,8 +82,11 @@ func counted(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return grouped(n) + " " + what + "s"
 }
+
+// grouped has commas between the thousands, as numbers on paper have them.
+func grouped(n int) string { return units.Grouped(int64(n)) }
 
 // when is the day and the minute of a change.
 func when(e *ledger.Entry) string {

@@ -195,12 +195,7 @@ func (y yielded) text(b *bytes.Buffer, from cloth, squaring units.Length, u unit
 	}
 }
 
-func pieces(n int) string {
-	if n == 1 {
-		return "1 piece"
-	}
-	return fmt.Sprintf("%d pieces", n)
-}
+func pieces(n int) string { return counted(n, "piece") }
 
 // json writes the answer on one line, lengths in ticks.
 func (y yielded) json(b *bytes.Buffer) error {
