@@ -51,13 +51,26 @@ func leftOf(sheets []Sheet) []left {
 	return out
 }
 
+// strippedDown says in what widths offcuts are kept, if the plan does.
+func (b *book) strippedDown() string {
+	var widths []string
+	for _, w := range b.r.result.Plan.Cutting.KeepSizes {
+		widths = append(widths, w.Number(b.r.Unit))
+	}
+	if len(widths) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Cut it into strips of %s %s, the widest first and as long as it is: so pinfold done puts it into the stash.",
+		typeset(list(widths)), b.r.Unit)
+}
+
 // leftovers sets what is left of each fabric when all is cut.
 func (b *book) leftovers() {
 	b.chapter("What will be left")
 	f := Font{Size: 10 * point, Colour: soft}
 	keep := b.r.result.Plan.Cutting.Keep
 	b.paragraph(fmt.Sprintf("Offcuts of at least %s are worth keeping in this plan. Write the label on a slip and pin it to the cloth as it comes off.",
-		typeset(keep.Format(b.r.Unit))), f)
+		typeset(keep.Format(b.r.Unit)))+b.strippedDown(), f)
 	large := strong(Start)
 	large.Size = 11 * point
 	cols := []column{

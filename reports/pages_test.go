@@ -94,7 +94,9 @@ func tool(t *testing.T, name string) string {
 func TestPDFCanBeSearched(t *testing.T) {
 	read, check := tool(t, "pdftotext"), tool(t, "qpdf")
 	file := filepath.Join(t.TempDir(), "plan.pdf")
-	require.NoError(t, os.WriteFile(file, pdfOf(t, New(fair(t)), Letter), 0o600))
+	r := fair(t)
+	r.Plan.Cutting.KeepSizes = []units.Length{5 * in, 7 * in / 2, 5 * in / 2}
+	require.NoError(t, os.WriteFile(file, pdfOf(t, New(r), Letter), 0o600))
 	out, err := exec.Command(check, "--check", file).CombinedOutput()
 	require.NoError(t, err, "%s", out)
 	text, err := exec.Command(read, "-layout", file, "-").Output()
@@ -105,6 +107,7 @@ func TestPDFCanBeSearched(t *testing.T) {
 	} {
 		assert.Contains(t, string(text), want)
 	}
+	assert.Contains(t, strings.Join(strings.Fields(string(text)), " "), "Cut it into strips of 5, 3½ and 2½ in, the widest first and as long as it is")
 }
 
 // renamed gives the fair names that are meant to break files.
