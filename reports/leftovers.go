@@ -55,13 +55,13 @@ func leftOf(sheets []Sheet) []left {
 func (b *book) strippedDown() string {
 	var widths []string
 	for _, w := range b.r.result.Plan.Cutting.KeepSizes {
-		widths = append(widths, w.Number(b.r.Unit))
+		widths = append(widths, typeset(w.Format(b.r.Unit)))
 	}
 	if len(widths) == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" Cut it into strips of %s %s, the widest first and as long as it is: so pinfold done puts it into the stash.",
-		typeset(list(widths)), b.r.Unit)
+	return fmt.Sprintf(" Cut it into strips of %s, the widest first and as long as it is: so pinfold done puts it into the stash.",
+		list(widths))
 }
 
 // leftovers sets what is left of each fabric when all is cut.

@@ -107,7 +107,7 @@ func TestPDFCanBeSearched(t *testing.T) {
 	} {
 		assert.Contains(t, string(text), want)
 	}
-	assert.Contains(t, strings.Join(strings.Fields(string(text)), " "), "Cut it into strips of 5, 3½ and 2½ in, the widest first and as long as it is")
+	assert.Contains(t, strings.Join(strings.Fields(string(text)), " "), "Cut it into strips of 5 in, 3½ in and 2½ in, the widest first and as long as it is")
 }
 
 // renamed gives the fair names that are meant to break files.
