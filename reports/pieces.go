@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -71,6 +72,10 @@ func (b *book) tally() {
 			{head: "to cut", share: 10, font: strong(End), lines: 2},
 			{head: "for", share: 30, font: body(Start), lines: 6},
 			{head: "from sheet (pieces)", share: 22, font: body(Start), lines: 8},
+		}
+		if slices.ContainsFunc(rows, func(row []string) bool { return len(row[6]) > 120 }) {
+			// Pieces of many scraps: their list needs the room.
+			cols[5].share, cols[6].share, cols[6].lines = 18, 34, 24
 		}
 		name := strong(Start)
 		name.Size = 10 * point
