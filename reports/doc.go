@@ -5,6 +5,7 @@
 //
 //	WriteText   a summary for the terminal
 //	WritePDF    the cutting plan: a cover, then the cut sheets
+//	WriteHTML   the same as one page for a tablet, whose steps can be ticked
 //	WriteSVG    one picture per distinct layout
 //	WriteCSV    the pieces, one row for each fabric and size
 //	WriteJSON   the whole result, exact, for other programs
@@ -12,8 +13,10 @@
 // [Report.Write] puts any of them into a folder, each file whole or not at all.
 // [ReadResult] reads result.json back once the cloth is cut.
 //
-// A [Chart] is no plan: how many pieces come out of a cut of cloth. A [Costing]
-// is what a result costs. Both have writers of their own.
+// Other answers have writers of their own: [NewShop] is the list for the counter,
+// [NewMakes] what the stash makes, [NewCosting] what a result costs, [NewTrade] the
+// preferences side by side, [NewFaces] the ornaments as they look. A [Chart] is no
+// plan: how many pieces come out of a cut of cloth.
 //
 // Pictures are drawn once, in lengths on paper, into a [Drawing] that the PDF
 // and the SVG writer replay. The same result gives the same bytes.
