@@ -45,8 +45,8 @@ func (d *diagram) label(r pack.Rect, letter string, kept bool) {
 	wide, narrow := small.width(text)+2*pad, big.width(letter)+2*pad
 	switch {
 	case wide <= w && big.Size+small.Size+2*pad-point <= h:
-		set(0, -small.Size/2+big.Size/3-point/2, letter, big)
-		set(0, big.Size/3+small.Size*4/5+point/2, text, small)
+		set(0, -small.Size*13/20+big.Size/3-point/2, letter, big)
+		set(0, big.Size/3+small.Size*13/20+point/2, text, small)
 	case narrow+wide <= w && h >= 8*point:
 		big.Size = min(big.Size, 9*point)
 		set(-wide/2, big.Size/3, letter, big)
