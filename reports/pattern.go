@@ -39,6 +39,8 @@ var colourWords = map[string]Colour{
 	"orange": 0xe58a3c, "rust": 0xa9532e, "red": 0xbf3b33, "crimson": 0x9d2235, "coral": 0xee8371, "pink": 0xeeb4bd, "rose": 0xd98a95,
 	"purple": 0x75528c, "plum": 0x7b4666, "lilac": 0xc9b3d9, "brown": 0x7d5a40, "tan": 0xc9ab82, "beige": 0xe3d5b8, "cream": 0xf6ecd2,
 	"ivory": 0xf7f2e2, "white": 0xffffff, "grey": 0xa3a9ad, "gray": 0xa3a9ad, "silver": 0xcfd4d8, "charcoal": 0x4a4f55, "black": 0x26282b,
+	"amber": 0xe0a030, "copper": 0xb06a3f, "bronze": 0x8c6a3a, "peach": 0xf5c6a0, "scarlet": 0xc8302b, "burgundy": 0x6f2436, "maroon": 0x6f2436,
+	"indigo": 0x3b4a80, "violet": 0x8a6bb0, "lavender": 0xc5b8e0, "emerald": 0x3f8f67, "lime": 0xb5d05a, "ecru": 0xe8dcc0,
 }
 
 // otherColours are given in turn to fabrics whose names tell no colour.
