@@ -154,7 +154,7 @@ func (c *sharedPage) end(b *book) {
 		b.y = b.bottom() - keyRoom + 4*point
 		b.key(&c.seen)
 		if len(c.bench.sheets) > 1 {
-			b.line("All of "+numbersOf(c.bench.sheets)+" are cut together: equal strips lie in one stack.", strong(Start))
+			b.line(c.bench.footWords(strong(Start), b.width()), strong(Start))
 		}
 		b.y = b.bottom()
 	}

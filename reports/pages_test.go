@@ -302,3 +302,15 @@ func TestPicturesArePartedEvenly(t *testing.T) {
 	require.Len(t, cut.views, 2)
 	assert.Equal(t, 26*in, cut.views[0].W)
 }
+
+// The foot of a shared page is one line, whole, however many sheets are cut together.
+func TestFootOfSharedPagesFits(t *testing.T) {
+	f, wide := strong(Start), Letter.W-2*in
+	few, many := bench{sheets: []int{1, 2, 3, 7}}, bench{}
+	for n := range 200 {
+		many.sheets = append(many.sheets, 2*n+1)
+	}
+	assert.Equal(t, "All of sheets 1 to 3 and 7 are cut together: equal strips lie in one stack.", few.footWords(f, wide))
+	assert.LessOrEqual(t, f.width(many.footWords(f, wide)), wide)
+	assert.Contains(t, many.footWords(f, wide), "equal strips lie in one stack")
+}

@@ -164,6 +164,16 @@ func (b *book) stripsHeight(g bench) units.Length {
 	return sum
 }
 
+// footWords tells at the foot of a page, in one line, which sheets are cut together;
+// where they are too many for that, the head of their strips has them all.
+func (g bench) footWords(f Font, w units.Length) string {
+	s := "All of " + numbersOf(g.sheets) + " are cut together: equal strips lie in one stack."
+	if f.width(s) > w {
+		s = "These sheets are cut together with others: equal strips lie in one stack, whose page names all."
+	}
+	return s
+}
+
 // togetherWords tells which other sheets a sheet's strips are stacked with.
 func (g bench) togetherWords(sheet int) string {
 	var others []int
