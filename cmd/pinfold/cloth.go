@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"regexp"
 	"strings"
 
@@ -60,6 +61,9 @@ func parseCloth(s string, u units.Unit) (cloth, error) {
 		return parseBolt(strings.TrimSpace(length), m[2], width, crossed)
 	}
 	size, err := units.ParseSize(s, u)
+	if err != nil && !strings.ContainsAny(s, "0123456789½¼¾⅓⅔⅛⅜⅝⅞") {
+		err = errors.New("it is no cut by name and no size")
+	}
 	if err != nil {
 		return cloth{}, badInput("cannot read %.60q as a sheet: %v", s, err).
 			with("write --from with \"fat quarter\", \"1/2 yd x 42\" or \"10 x 12 in\"")

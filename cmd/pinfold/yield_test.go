@@ -203,12 +203,12 @@ func TestYieldRefuses(t *testing.T) {
 		"yield needs the sheet to cut":  {"2 x 2"},
 		`cannot read "2 1/2" as a size`: {"2 1/2", "--from", "fat quarter"},
 		`quote what has spaces`:         {"2 x 2", "quarter", "--from", "fat"},
-		`cannot read "bolt" as a sheet`: {"2 x 2", "--from", "bolt"},
-		`unknown unit "ft"`:             {"2 x 2", "--from", "fat quarter", "--unit", "ft"},
-		"--squaring: cannot read":       {"2 x 2", "--from", "fat quarter", "--squaring", "some"},
-		"leaves nothing of 2 x 2 in":    {"1 x 1", "--from", "2 x 2", "--squaring", "1"},
-		`size "0 x 2" has a side of 0`:  {"0 x 2", "--from", "fat quarter"},
-		"too large":                     {"2 x 2", "--from", "99999 yd"},
+		`cannot read "bolt" as a sheet: it is no cut by name and no size`: {"2 x 2", "--from", "bolt"},
+		`unknown unit "ft"`:            {"2 x 2", "--from", "fat quarter", "--unit", "ft"},
+		"--squaring: cannot read":      {"2 x 2", "--from", "fat quarter", "--squaring", "some"},
+		"leaves nothing of 2 x 2 in":   {"1 x 1", "--from", "2 x 2", "--squaring", "1"},
+		`size "0 x 2" has a side of 0`: {"0 x 2", "--from", "fat quarter"},
+		"too large":                    {"2 x 2", "--from", "99999 yd"},
 	} {
 		refused(t, invoke(t, append([]string{"yield"}, args...)...), want)
 	}
