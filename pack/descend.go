@@ -61,14 +61,8 @@ func (r *rollSearch) descend(ctx context.Context) (bound int64, name string, err
 	share := d.left / 3
 	if d.low < d.best {
 		before := d.nodes
-		t, m, err := d.slabs(ctx, d.left/3)
-		if err != nil {
+		if err := d.slabs(ctx, d.left/3, d.aim, d.note); err != nil {
 			return 0, "", err
-		}
-		if m != nil && t.length < d.best {
-			if err := d.note(t, m); err != nil {
-				return 0, "", err
-			}
 		}
 		d.left -= d.nodes - before
 	}
@@ -195,6 +189,15 @@ func (d *descent) note(t *try, m *model.Solution) error {
 	d.low = min(d.low, used)
 	d.consider(t.sc, search.Outcome{Best: m}, t.sunk)
 	return nil
+}
+
+// aim is more than any pile costs that is a step shorter than the best.
+func (d *descent) aim(int64) int64 {
+	if d.low == d.best {
+		return 1
+	}
+	_, h := d.p.Roll.Usable(d.best - d.p.Roll.Step)
+	return d.slabCost(h+d.p.Rules.Kerf) + 1
 }
 
 // stripCopies is from how many copies on the tree search, which is then soon as far

@@ -95,12 +95,12 @@ func (s *solver) roll(ctx context.Context) (bound int64, name string, err error)
 	}
 	r.halve(ctx, r.o.budget()/8)
 	if r.open() {
-		t, m, err := r.slabs(ctx, r.o.budget()/2)
+		err := r.slabs(ctx, r.o.budget()*7/8, r.aim, func(t *try, m *model.Solution) error {
+			r.consider(t.sc, search.Outcome{Best: m}, t.sunk)
+			return nil
+		})
 		if err != nil {
 			return 0, "", err
-		}
-		if m != nil {
-			r.consider(t.sc, search.Outcome{Best: m}, t.sunk)
 		}
 		r.halve(ctx, r.o.budget()-r.nodes)
 	}
@@ -158,7 +158,7 @@ func (r *rollSearch) halve(ctx context.Context, left int64) {
 		open := 0
 		share := max(left/int64(4*max(keep, 1)), 1)
 		for _, t := range r.tries {
-			if open == keep || ctx.Err() != nil {
+			if open == keep || left <= 0 || ctx.Err() != nil {
 				break
 			}
 			if !r.promises(t) {
@@ -186,6 +186,9 @@ func (r *rollSearch) promises(t *try) bool {
 
 // open tells whether any try promises something.
 func (r *rollSearch) open() bool { return slices.ContainsFunc(r.tries, r.promises) }
+
+// everyLength is up to how many lengths each is tried.
+const everyLength = 32
 
 // list makes a try of every length whose bound does not rule it out, and of
 // doing without.
@@ -216,7 +219,7 @@ func (r *rollSearch) list() error {
 		}
 		r.tries = append(r.tries, t)
 		// Beyond a few dozen lengths only some are tried; see between.
-		if n%32 == 0 {
+		if n%everyLength == 0 {
 			stride *= 2
 		}
 		if l < high && l+stride > high {

@@ -18,30 +18,34 @@ const (
 	// slabScale is into how many parts the smallest coin is divided for the
 	// price of a slab.
 	slabScale = 1000
+	// leastPile and firstPile bound the work of the first of several searches for a pile.
+	leastPile = 200_000
+	firstPile = 500_000
 )
 
 // slabs looks for a solution that takes the roll as a pile of slabs, each from
 // side to side: a problem of fixed sheets in which slabs of some heights cost in
 // proportion. The engines for many equal sheets then choose the length together
-// with the sheets. Only the rounding up to what the counter sells is left out.
-// It returns the try of the length found, nil for none.
-func (r *rollSearch) slabs(ctx context.Context, effort int64) (*try, *model.Solution, error) {
+// with the sheets. The rounding up to what the counter sells is left out, but aim
+// says what a pile must cost less than to be of use, given the scale of the sheets'
+// prices. Each better one goes to keep.
+func (r *rollSearch) slabs(ctx context.Context, effort int64, aim func(scale int64) int64, keep func(*try, *model.Solution) error) error {
 	base, err := r.try(0)
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
 	long, err := r.try(r.longest())
 	if err != nil || long.roll() == nil || len(base.sc.model.Items) == 0 {
-		return nil, nil, err
+		return err
 	}
 	pile := base.sc.model
 	if base.copies() < slabCopies*len(pile.Items) {
-		return nil, nil, nil
+		return nil
 	}
 	if pile.Stages > 0 {
 		// Parting the slabs is a stage of its own.
 		if pile.Stages--; pile.Stages < 2 {
-			return nil, nil, nil
+			return nil
 		}
 	}
 	roll := *long.roll()
@@ -60,16 +64,57 @@ func (r *rollSearch) slabs(ctx context.Context, effort int64) (*try, *model.Solu
 	for _, h := range slabHeights(&pile, roll, highest) {
 		pile.Stocks = append(pile.Stocks, model.Stock{W: roll.W, H: h, Copies: model.Unlimited, Cost: r.slabCost(units.Length(h) * base.sc.gy)})
 	}
-	o := r.searchOptions()
-	o.Effort, o.Progress = effort, nil
-	s := search.New(&pile, o)
-	s.Run(ctx, effort)
-	out := s.Outcome()
-	r.nodes += out.Work
-	if out.Best == nil {
-		return nil, nil, nil
+	// Where luck decides, some searches find in different orders what one does not
+	// in as long; later ones are longer.
+	start := r.nodes
+	for n := uint64(0); r.nodes < start+effort && ctx.Err() == nil; n++ {
+		used := r.nodes - start
+		part := max(min(max(effort/3+1, leastPile), firstPile), min(used, 2*firstPile), used/8)
+		o := r.searchOptions()
+		o.Effort, o.Progress = min(part, effort-used), nil
+		o.Seed += n * 1000
+		s := search.New(&pile, o)
+		keepBest := func(m *model.Solution) error {
+			t, m, err := r.unpile(base, &pile, m, sheets)
+			if err != nil || t == nil {
+				return err
+			}
+			return keep(t, m)
+		}
+		if over, err := r.pile(ctx, s, o.Effort, func() int64 { return aim(scale) }, keepBest); over || err != nil {
+			return err
+		}
 	}
-	m, height := stacked(&pile, out.Best, sheets)
+	return nil
+}
+
+// pile runs one search, its aim set anew after each better pile. It tells whether
+// there is none to be found any more.
+func (r *rollSearch) pile(ctx context.Context, s *search.Search, effort int64, aim func() int64, keep func(*model.Solution) error) (over bool, err error) {
+	for end := r.nodes + effort; r.nodes < end && ctx.Err() == nil; {
+		if a := aim(); a > 0 {
+			s.Aim(a)
+		}
+		if s.Over() {
+			return true, nil
+		}
+		before := s.Outcome()
+		s.Run(ctx, min(effort/8+1, end-r.nodes))
+		out := s.Outcome()
+		r.nodes += max(out.Work-before.Work, 1)
+		if out.Best != nil && out.Best != before.Best {
+			if err := keep(out.Best); err != nil {
+				return false, err
+			}
+		}
+	}
+	return s.Over(), nil
+}
+
+// unpile is the try of the length that the slabs of a solution take, with the
+// solution for it; nil where that is not sold.
+func (r *rollSearch) unpile(base *try, pile *model.Problem, best *model.Solution, sheets int) (*try, *model.Solution, error) {
+	m, height := stacked(pile, best, sheets)
 	if height == 0 {
 		return base, m, nil
 	}
@@ -79,6 +124,50 @@ func (r *rollSearch) slabs(ctx context.Context, effort int64) (*try, *model.Solu
 	}
 	t, err := r.try(l)
 	return t, m, err
+}
+
+// aim is more than any pile costs, its sheets' prices times scale, that makes
+// everything cheaper than the best; 0 where that is not known.
+func (r *rollSearch) aim(scale int64) int64 {
+	if r.best == nil || r.best.missing > 0 || len(r.tries) >= everyLength {
+		return 0
+	}
+	aim := int64(1)
+	for _, t := range r.tries {
+		if t.low >= r.best.cost {
+			continue
+		}
+		c := 1 + scale*r.spendable(r.best.cost-1-t.sunk)
+		if st := t.roll(); st != nil {
+			c += r.slabCost(units.Length(st.H) * t.sc.gy)
+		}
+		aim = max(aim, c)
+	}
+	return aim
+}
+
+// countedPrice is up to what price the sums of the sheets' prices are listed.
+const countedPrice = 100_000
+
+// spendable is the most that sheets can cost together, at most the price given.
+func (r *rollSearch) spendable(most int64) int64 {
+	if most > countedPrice || r.p.Goal == LeastArea {
+		return most
+	}
+	can := make([]bool, most+1)
+	can[0] = true
+	for _, sh := range r.p.Sheets {
+		if sh.Free || sh.Copies == 0 || sh.Price == 0 {
+			continue
+		}
+		for c := sh.Price; c <= most; c++ {
+			can[c] = can[c] || can[c-sh.Price]
+		}
+	}
+	for !can[most] {
+		most--
+	}
+	return most
 }
 
 // slabCost is the price of a length in parts of the smallest coin, or its area.

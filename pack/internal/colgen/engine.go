@@ -35,6 +35,8 @@ type Options struct {
 	Sink model.Sink
 	Tail Tail
 	Seed uint64
+	// Effort is the work that the search around the engine is likely to be given.
+	Effort int64
 	// Scraps are the sheets with bad areas, if others use them as well.
 	Scraps *dp.Scraps
 }

@@ -21,7 +21,8 @@ type rounding struct {
 // How long one residual is searched, and how long the pool is added to and
 // searched after each dive.
 const (
-	tailWork   = 150_000
+	tailWork   = 150_000 // at most
+	leastTail  = 10_000
 	enrichWork = 50_000
 	chooseWork = 200_000
 )
@@ -54,7 +55,7 @@ func (e *Engine) integer() (work int64) {
 	if e.bound >= e.limit() {
 		return w
 	}
-	if !more || r.work >= tailWork && r.tail.Passes() >= 3 {
+	if !more || r.work >= e.tailWork() && r.tail.Passes() >= 3 {
 		if e.opt.Tail != nil && !r.asked {
 			r.asked = true
 			if s := e.opt.Tail(r.residual, e.limit()-e.unit()-r.spent); s != nil {
@@ -64,6 +65,15 @@ func (e *Engine) integer() (work int64) {
 		e.rounding = nil
 	}
 	return w
+}
+
+// tailWork is how long one residual is searched: several attempts are better than one
+// long one.
+func (e *Engine) tailWork() int64 {
+	if e.opt.Effort == 0 {
+		return tailWork
+	}
+	return min(max(e.opt.Effort/25, leastTail), tailWork)
 }
 
 // choose selects again from everything met so far, and from fillings for prices

@@ -60,7 +60,7 @@ func (r *Search) engines() []*player {
 	exact := r.tableWork() <= r.o.Effort/20
 	if exact {
 		add(func(sink model.Sink) model.Engine {
-			return colgen.New(r.pr, colgen.Options{Sink: sink, Seed: r.o.Seed, Tail: r.tail, Scraps: scraps})
+			return colgen.New(r.pr, colgen.Options{Sink: sink, Seed: r.o.Seed, Effort: r.o.Effort, Tail: r.tail, Scraps: scraps})
 		})
 		if r.copies > repeats*len(r.pr.Items) {
 			out[len(out)-1].weight = 8
