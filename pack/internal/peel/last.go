@@ -56,6 +56,6 @@ func (s *Search) newLast() *last {
 			l.item = append(l.item, int32(i))
 		}
 	}
-	l.engine = ruin.New(pr, ruin.Options{Seed: s.rnd.next()})
+	l.engine = ruin.New(pr, ruin.Options{Seed: s.rnd.Next()})
 	return l
 }

@@ -1,6 +1,9 @@
 package peel
 
-import "pinfold/pack/internal/model"
+import (
+	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/random"
+)
 
 // What steers the search. All were tried on strips of 50 to 500 pieces; none is
 // sharp.
@@ -52,7 +55,7 @@ const (
 type Search struct {
 	pr    *model.Problem
 	width int
-	rnd   random
+	rnd   random.Stream
 	table table
 	phase phase
 	found model.Pattern
@@ -79,7 +82,7 @@ type region struct {
 // New prepares a search for sheets as wide as the first stock. Attempts with
 // other seeds differ.
 func New(pr *model.Problem, seed uint64) *Search {
-	return &Search{pr: pr, width: pr.Stocks[0].W, rnd: random(seed), kindOf: make([]int, len(pr.Items))}
+	return &Search{pr: pr, width: pr.Stocks[0].W, rnd: random.Stream(seed), kindOf: make([]int, len(pr.Items))}
 }
 
 // Layout is the layout found last.

@@ -60,7 +60,7 @@ func (s *Search) choose() {
 	}
 	for i := range t.kinds {
 		k := &t.kinds[i]
-		k.merit = int32(100 - 50*least(s.pr.Items[k.item])/tall + s.rnd.below(50))
+		k.merit = int32(100 - 50*least(s.pr.Items[k.item])/tall + s.rnd.Below(50))
 	}
 	slices.SortStableFunc(t.kinds, func(a, b kind) int { return cmp.Compare(b.w*b.h, a.w*a.h) })
 	at := slices.IndexFunc(t.kinds, func(k kind) bool { return least(s.pr.Items[k.item]) == tall })
@@ -69,7 +69,7 @@ func (s *Search) choose() {
 	t.kinds[0] = tallest
 	if len(t.kinds) > mostKinds {
 		for i := mostKinds / 2; i < mostKinds; i++ {
-			j := i + s.rnd.below(len(t.kinds)-i)
+			j := i + s.rnd.Below(len(t.kinds)-i)
 			t.kinds[i], t.kinds[j] = t.kinds[j], t.kinds[i]
 		}
 		t.kinds = t.kinds[:mostKinds]
@@ -182,7 +182,7 @@ func (s *Search) best() (best strip, ok bool) {
 			if t.must >= 0 && !b.must {
 				continue
 			}
-			p.score = int64(b.merit) * int64(4<<20+s.rnd.below(1<<20)) / int64(w*h)
+			p.score = int64(b.merit) * int64(4<<20+s.rnd.Below(1<<20)) / int64(w*h)
 			if p.waste > 0 {
 				p.score += p.score * int64(p.waste) / int64(spare)
 			}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/random"
 )
 
 // What steers the making of a table.
@@ -42,7 +43,7 @@ type table struct {
 	fields        *fields
 	deep          int32 // blocks kept of a size
 	must          int   // a kind; as many blocks again are kept that hold it; -1 for none
-	rnd           *random
+	rnd           *random.Stream
 
 	row    int // the last height whose blocks were made
 	single map[[2]int][]block
@@ -120,7 +121,7 @@ func (t *table) combine(c *cell, w, h int) {
 	t.work += int64(n)
 	for k := range n {
 		if some {
-			k = t.rnd.below(cuts)
+			k = t.rnd.Below(cuts)
 		}
 		if k < w/2 {
 			t.pair(c, t.at(k+1, h), t.at(w-k-1, h), w, h)

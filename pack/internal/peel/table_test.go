@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/random"
 )
 
 // Packed counts add and overflow as plain ones do.
@@ -98,7 +99,7 @@ func TestTableAgainstExhaustive(t *testing.T) {
 	for seed := range uint64(200) {
 		r := rand.New(rand.NewPCG(seed, 62))
 		pr := &model.Problem{Stocks: []model.Stock{{W: 14, H: 14, Copies: 1}}}
-		rnd := random(seed)
+		rnd := random.Stream(seed)
 		s := New(pr, seed)
 		var ps []model.Item
 		for range 2 + r.IntN(3) {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/random"
 )
 
 // Options set an [Engine] up; the zero value is right.
@@ -28,7 +29,7 @@ type Engine struct {
 	opt   Options
 	s     state
 	climb climb
-	rnd   random
+	rnd   random.Stream
 
 	first   first
 	started bool // the first solution is made
@@ -45,7 +46,7 @@ var _ model.Engine = (*Engine)(nil)
 // used. Stocks with bad regions are left alone. A problem of more than 20,000
 // pieces, or with a piece that fits no stock, is not worked on.
 func New(pr *model.Problem, opt Options) *Engine {
-	e := &Engine{pr: pr, opt: opt, rnd: random(opt.Seed), aim: math.MaxInt64 / 2}
+	e := &Engine{pr: pr, opt: opt, rnd: random.Stream(opt.Seed), aim: math.MaxInt64 / 2}
 	e.s.init(pr)
 	copies := 0
 	for i, it := range pr.Items {

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/random"
 )
 
 // checkSolution derives everything a solution promises from the places of its
@@ -139,10 +140,10 @@ func TestAimAndBoundEndTheSearch(t *testing.T) {
 // bin-packing algorithms", Journal of the Operational Research Society 38(5),
 // 1987, has them, on smaller sheets.
 func mixed(n int, turn bool) *model.Problem {
-	rnd := random(5)
+	rnd := random.Stream(5)
 	pr := &model.Problem{Stocks: []model.Stock{{W: 100, H: 100, Cost: 1, Copies: model.Unlimited}}}
 	for range n {
-		w, h := 1+rnd.below(100), 1+rnd.below(100)
+		w, h := 1+rnd.Below(100), 1+rnd.Below(100)
 		pr.Items = append(pr.Items, model.Item{W: w, H: h, Demand: 1, Turn: turn && w != h})
 	}
 	return pr

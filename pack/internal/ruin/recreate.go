@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"pinfold/pack/internal/random"
 )
 
 // place is where a piece may go.
@@ -17,7 +19,7 @@ type place struct {
 // best finds the cheapest place for an item: the one whose rectangle loses the
 // least value by being cut into the piece and two rectangles. Each place better
 // than those before it is overlooked with a chance of blink in 256.
-func (s *state) best(it *item, rnd *random, blink uint64) (place, bool) {
+func (s *state) best(it *item, rnd *random.Stream, blink uint64) (place, bool) {
 	b := place{cost: math.MaxInt64}
 	for i := range s.gates {
 		g := &s.gates[i]
@@ -35,7 +37,7 @@ func (s *state) best(it *item, rnd *random, blink uint64) (place, bool) {
 	return b, b.cost < math.MaxInt64
 }
 
-func (s *state) scan(b *place, i int32, w, h int32, turned bool, rnd *random, blink uint64) {
+func (s *state) scan(b *place, i int32, w, h int32, turned bool, rnd *random.Stream, blink uint64) {
 	spots := s.sheets[i].spots
 	s.work += int64(len(spots)) + 3
 	for k := range spots {
@@ -43,7 +45,7 @@ func (s *state) scan(b *place, i int32, w, h int32, turned bool, rnd *random, bl
 		if p.w < w || p.h < h {
 			continue
 		}
-		if c := s.values.loss(p.w, p.h, w, h); c < b.cost && rnd.next()&255 >= blink {
+		if c := s.values.loss(p.w, p.h, w, h); c < b.cost && rnd.Next()&255 >= blink {
 			*b = place{c, i, int32(k), turned}
 		}
 	}
@@ -61,7 +63,7 @@ func (v *values) loss(W, H, w, h int32) int64 {
 // order arranged, opening new sheets while the limit allows. Of equal pieces the
 // first to fail fails for all. As soon as what finds no place is worth more than
 // bar it gives up and reports false.
-func (s *state) recreate(bar int64, rnd *random, blink uint64) bool {
+func (s *state) recreate(bar int64, rnd *random.Stream, blink uint64) bool {
 	var lost int64
 	s.lineUp()
 	for s.turn < len(s.list) {
@@ -81,7 +83,7 @@ func (s *state) lineUp() {
 
 // putNext puts one copy of the item whose turn it is on a sheet. If there is no
 // place, the turn passes on, and what its copies outside are worth is returned.
-func (s *state) putNext(rnd *random, blink uint64) (lost int64) {
+func (s *state) putNext(rnd *random.Stream, blink uint64) (lost int64) {
 	i := s.list[s.turn]
 	if s.outs[i] == 0 {
 		s.turn++
@@ -101,7 +103,7 @@ func (s *state) putNext(rnd *random, blink uint64) (lost int64) {
 }
 
 // fresh opens a sheet of a random kind that holds the item.
-func (s *state) fresh(it *item, rnd *random) (place, bool) {
+func (s *state) fresh(it *item, rnd *random.Stream) (place, bool) {
 	n := 0
 	var pick place
 	for k := range s.kinds {
@@ -112,9 +114,9 @@ func (s *state) fresh(it *item, rnd *random) (place, bool) {
 			continue
 		}
 		n++
-		if n == 1 || rnd.below(n) == 0 {
+		if n == 1 || rnd.Below(n) == 0 {
 			if up && turned {
-				turned = rnd.next()&1 == 0
+				turned = rnd.Next()&1 == 0
 			}
 			pick = place{sheet: int32(k), turned: turned}
 		}

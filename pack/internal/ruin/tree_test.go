@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pinfold/pack/internal/model"
+	"pinfold/pack/internal/random"
 )
 
 // problems draws small problems of every shape: several stocks, limited copies,
@@ -77,11 +78,11 @@ func TestBackIsExact(t *testing.T) {
 // edit takes a random subtree out, or puts a random piece where it fits, opening
 // a sheet if there is no place.
 func edit(t *rapid.T, s *state) {
-	rnd := random(rapid.Uint64().Draw(t, "edit"))
-	if rnd.below(3) == 0 && s.open > 0 {
-		p := rnd.below(s.open)
+	rnd := random.Stream(rapid.Uint64().Draw(t, "edit"))
+	if rnd.Below(3) == 0 && s.open > 0 {
+		p := rnd.Below(s.open)
 		i := s.slots[p]
-		s.takeOut(i, rnd.below(len(s.sheets[i].nodes)))
+		s.takeOut(i, rnd.Below(len(s.sheets[i].nodes)))
 		if len(s.sheets[i].nodes) == 0 {
 			s.closeSheet(p)
 		} else {
@@ -92,7 +93,7 @@ func edit(t *rapid.T, s *state) {
 	if len(s.list) == 0 {
 		return
 	}
-	it := s.list[rnd.below(len(s.list))]
+	it := s.list[rnd.Below(len(s.list))]
 	b, ok := s.best(&s.items[it], &rnd, 64)
 	if !ok {
 		b, ok = s.fresh(&s.items[it], &rnd)
