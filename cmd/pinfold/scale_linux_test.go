@@ -34,6 +34,7 @@ const (
 const (
 	manyOrders = "orders"                    // n orders of one ornament each
 	oneOrder   = "ornaments, 1 order"        // one order of n ornaments
+	oneBolt    = "orders, off the bolt only" // n orders of one ornament each, nothing ready cut to buy
 	manyPieces = "stash pieces"              // n pieces of stash, a third with a bad corner, for 20 orders
 	manyScraps = "stash pieces, 1000 orders" // the same for so many orders that all are cut
 )
@@ -59,7 +60,7 @@ func scaled(t *testing.T, kind string, n int) string {
 	}
 	p.WriteString("make:\n")
 	switch kind {
-	case manyOrders:
+	case manyOrders, oneBolt:
 		for i := range n {
 			order(i, 1)
 		}
@@ -75,8 +76,12 @@ func scaled(t *testing.T, kind string, n int) string {
 		}
 	}
 	p.WriteString("fabrics:\n")
+	sold := "{yard: 11.50}, {fat quarter: 3.25}"
+	if kind == oneBolt {
+		sold = "{yard: 11.50}"
+	}
 	for i := range scaleFabrics {
-		fmt.Fprintf(&p, "  cloth %d:\n    bolt: {width: 44, usable: 42}\n    buy: [{yard: 11.50}, {fat quarter: 3.25}]\n", i)
+		fmt.Fprintf(&p, "  cloth %d:\n    bolt: {width: 44, usable: 42}\n    buy: [%s]\n", i, sold)
 	}
 	if kind == manyPieces || kind == manyScraps {
 		p.WriteString("stash: stash.csv\n")
@@ -261,7 +266,7 @@ small scraps share pages, and a long booklet has an index.
 | scale | effort | seconds | memory | pages of PDF | files | page for the tablet | all files |
 |---|---|---:|---:|---:|---:|---:|---:|
 `, runtime.NumCPU(), runtime.GOOS+"/"+runtime.GOARCH, scaleFabrics, scaleOrnaments)
-	for _, kind := range []string{manyOrders, oneOrder, manyPieces, manyScraps} {
+	for _, kind := range []string{manyOrders, oneOrder, oneBolt, manyPieces, manyScraps} {
 		for _, n := range []int{10, 100, 1000, 10_000} {
 			path := scaled(t, kind, n)
 			for _, effort := range []string{"quick", "normal"} {
