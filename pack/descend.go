@@ -101,22 +101,18 @@ func (d *descent) spend(ctx context.Context, t *try, budget int64) {
 	d.left -= d.nodes - before + 100
 }
 
-// firstWork is what the first insertions may take however small the effort is, before
-// they lay the rest on shelves.
-const firstWork = 250_000
-
 // first finds a length from which insertion cuts everything. The context only makes
 // insertion shorter: there is always a first answer.
 func (d *descent) first(ctx context.Context) error {
 	roll := d.p.Roll
 	start := d.nodes
-	limit := func() int64 { return max(d.o.budget()/8, firstWork) - (d.nodes - start) }
 	for l, stride := d.low, roll.Step; ; stride *= 2 {
 		l = min(l, d.longest())
 		t, err := d.try(l)
 		if err != nil {
 			return err
 		}
+		limit := func() int64 { return insert.Work(&t.sc.model, d.o.budget()/8) - (d.nodes - start) }
 		packs := []func(context.Context, *model.Problem, insert.Rule, int64) (*model.Solution, int64){insert.Together, insert.Repeated}
 		if t.copies() > insert.Many {
 			packs = packs[1:]

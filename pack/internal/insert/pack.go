@@ -2,6 +2,7 @@ package insert
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"pinfold/pack/internal/model"
@@ -107,8 +108,9 @@ type packer struct {
 	work   int64
 	limit  int64 // of work
 	ctx    context.Context
-	ask    int64 // the work at which the context is looked at again
-	ended  bool  // it has
+	ask    int64     // the work at which the context is looked at again
+	ended  bool      // it has
+	worth  []float64 // of a sheet of each stock when it was last filled
 }
 
 func newPacker(ctx context.Context, pr *model.Problem, limit int64) *packer {
@@ -188,41 +190,52 @@ func (p *packer) open(it model.Item) int {
 	return best
 }
 
-// richest fills one sheet of every stock that is left with what is still
-// wanted and returns the best: free ones first, the fullest of those; then the
-// one with the most area for its cost.
+// richest fills one sheet of the stocks that are left with what is still wanted and
+// returns the best: free ones first, the fullest of those; then the one with the most
+// area for its cost. Once half of the work is done it fills fewer of them: less is wanted
+// by then, so a stock that was worse when it was last filled than the best now mostly
+// still is.
 func (p *packer) richest(r Rule) (sheet, bool) {
-	var best sheet
-	var bestArea int64
-	found := false
-	for st := range p.pr.Stocks {
-		if p.left[st] == 0 {
-			continue
+	if p.worth == nil {
+		p.worth = make([]float64, len(p.pr.Stocks))
+		for st := range p.worth {
+			p.worth[st] = math.Inf(1)
 		}
-		if p.over() {
+	}
+	var best sheet
+	found := -1
+	filled := make([]bool, len(p.worth))
+	for !p.over() {
+		next := -1
+		for st, w := range p.worth {
+			if p.left[st] != 0 && w > 0 && !filled[st] && (next < 0 || w > p.worth[next]) {
+				next = st
+			}
+		}
+		p.work += int64(len(p.worth)) / 64
+		if next < 0 || found >= 0 && p.work > p.limit/2 && (p.worth[next] < p.worth[found] || p.worth[next] == p.worth[found] && next > found) {
 			break
 		}
-		s := p.fill(st, r)
-		a := model.Pattern{Placed: s.placed}.Area(p.pr)
-		if a == 0 {
-			continue
+		s := p.fill(next, r)
+		filled[next] = true
+		p.worth[next] = p.rate(s)
+		if p.worth[next] > 0 && (found < 0 || p.worth[next] > p.worth[found] || p.worth[next] == p.worth[found] && next < found) {
+			best, found = s, next
 		}
-		if found {
-			x, y := p.pr.Stocks[st], p.pr.Stocks[best.stock]
-			var worse bool
-			switch {
-			case x.Cost == 0 && y.Cost == 0:
-				worse = float64(a)*float64(y.Area()) <= float64(bestArea)*float64(x.Area())
-			default:
-				worse = float64(a)*float64(y.Cost) <= float64(bestArea)*float64(x.Cost)
-			}
-			if worse {
-				continue
-			}
-		}
-		best, bestArea, found = s, a, true
 	}
-	return best, found
+	return best, found >= 0
+}
+
+// rate is what a filled sheet is worth to choose it: of one that costs something the
+// area of its pieces for each unit of cost, of a free one more than any of those, and
+// the more the fuller it is.
+func (p *packer) rate(s sheet) float64 {
+	a, st := float64(model.Pattern{Placed: s.placed}.Area(p.pr)), p.pr.Stocks[s.stock]
+	if st.Cost == 0 {
+		const free = 1e30 // above every area
+		return free * a / float64(st.Area())
+	}
+	return a / float64(st.Cost)
 }
 
 func (p *packer) fill(stock int, r Rule) sheet {

@@ -12,6 +12,13 @@ import (
 // never depends on it.
 const askWork = 50_000
 
+// Work is what insertion may take of a problem when share is set aside for it: more if
+// that is little, and more for each stock, as all of them are filled to compare them.
+func Work(pr *model.Problem, share int64) int64 {
+	const least, stock, most = 250_000, 2_000, 4_000_000
+	return max(share, min(least+stock*int64(len(pr.Stocks)), most))
+}
+
 // over tells whether insertion has had its work, or the context has ended: the rest
 // goes on shelves.
 func (p *packer) over() bool {

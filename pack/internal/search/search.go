@@ -115,12 +115,9 @@ func (r *Search) Run(ctx context.Context, budget int64) {
 	}
 }
 
-// firstWork is what insertion may take however small the budget is.
-const firstWork = 100_000
-
 // first makes the first solutions by insertion.
 func (r *Search) first(ctx context.Context, end int64) {
-	limit := func() int64 { return max(end/8, firstWork) - r.out.Work }
+	limit := func() int64 { return insert.Work(r.pr, end/8) - r.out.Work }
 	for _, rule := range insert.Rules(r.copies) {
 		if r.copies <= insert.Many {
 			s, work := insert.Together(ctx, r.pr, rule, limit())
