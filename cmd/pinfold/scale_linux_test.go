@@ -175,15 +175,10 @@ func TestIndexNamesThePagesOfSheets(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a booklet of a hundred pages is not for the race detector")
 	}
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdftotext is missing")
-		}
-		t.Skip("pdftotext is not installed")
-	}
+	pdftotext := outside(t, "pdftotext")
 	path := scaled(t, manyPieces, 100)
 	runScaled(t, path, "quick")
-	text, err := exec.Command("pdftotext", "-layout", filepath.Join(filepath.Dir(path), "out-quick", "cutting-plan.pdf"), "-").Output()
+	text, err := exec.Command(pdftotext, "-layout", filepath.Join(filepath.Dir(path), "out-quick", "cutting-plan.pdf"), "-").Output()
 	require.NoError(t, err)
 	pages := strings.Split(string(text), "\f")
 	starts := regexp.MustCompile(`SHEET (\d+) OF (\d+)`)
